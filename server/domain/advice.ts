@@ -1,0 +1,55 @@
+import { z } from 'zod';
+import { measuredSchema } from './measured.ts';
+import { machineSchema } from './machine.ts';
+import { settingsSchema } from './settings.ts';
+import { fractionSchema, minutesPerSquareMetreSchema, positiveMillimetres } from './units.ts';
+
+export const LEVERS = ['more passes', 'lower frequency', 'narrower width', 'slower travel', 'combination'] as const;
+export type Lever = (typeof LEVERS)[number];
+
+export const ADVICE_VERDICTS = ['meets target', 'another round', 'change method', 'cannot tell'] as const;
+export type AdviceVerdict = (typeof ADVICE_VERDICTS)[number];
+
+export const suggestionSchema = z.object({
+  lever: z.enum(LEVERS),
+  settings: settingsSchema,
+  /** Residue share expected after one more round at these settings. */
+  predicted: measuredSchema,
+  probabilityMeetsTarget: fractionSchema,
+  minutesPerSquareMetre: minutesPerSquareMetreSchema,
+  why: z.string().min(1),
+  cautions: z.array(z.string().min(1)),
+});
+export type Suggestion = z.infer<typeof suggestionSchema>;
+
+export const adviceSchema = z.object({
+  verdict: z.enum(ADVICE_VERDICTS),
+  /** Best first: the first is what an operator should do next, from the surface as it is now. */
+  suggestions: z.array(suggestionSchema),
+});
+export type Advice = z.infer<typeof adviceSchema>;
+
+/** One treatment of the zone: how it was set, what was there before and after. */
+export const roundSchema = z.object({
+  settings: settingsSchema,
+  before: z.object({ residueFraction: fractionSchema }),
+  after: z
+    .object({ residueFraction: fractionSchema, low: fractionSchema.optional(), high: fractionSchema.optional() })
+    .refine(
+      (a) => (a.low ?? 0) <= a.residueFraction && a.residueFraction <= (a.high ?? 1),
+      'expected low <= residueFraction <= high',
+    ),
+  scrapeTest: z.enum(['clean', 'material came off']).optional(),
+  heatTint: z.boolean().optional(),
+});
+export type Round = z.infer<typeof roundSchema>;
+
+/** Consecutive treatments of the SAME zone, oldest first; `rounds` may be empty. */
+export const historySchema = z.object({
+  machine: machineSchema,
+  surface: z.string().min(1).optional(),
+  thicknessMm: positiveMillimetres.optional(),
+  target: z.object({ residueFractionMax: fractionSchema }),
+  rounds: z.array(roundSchema),
+});
+export type History = z.infer<typeof historySchema>;

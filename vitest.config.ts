@@ -1,0 +1,11 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    include: ['tests/{unit,property,golden,contract,fuzz,architecture}/**/*.test.ts'],
+    setupFiles: ['tests/support/fail-on-console.ts'],
+    testTimeout: 60_000,
+    retry: 0,
+    allowOnly: false,
+  },
+});
