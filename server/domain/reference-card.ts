@@ -44,7 +44,7 @@ export const referenceCardSchema = z.object({
       nominal: z.object({ lab: labD50Schema, srgb8: z.tuple([z.int(), z.int(), z.int()]) }),
     }),
   ),
-  /** Unprinted paper used as white: value of an average sheet, and areas that are sampled. */
+  /** Unprinted paper used as white: its value (100, 0, 0 while the patches' values are relative to the paper, as drawn), and areas that are sampled. */
   paper: z.object({ lab: labD50Schema, areas: z.array(rectangleMm) }),
 });
 export type ReferenceCard = z.infer<typeof referenceCardSchema>;

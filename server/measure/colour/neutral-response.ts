@@ -1,0 +1,209 @@
+import { solveSymmetric } from '../geometry/solve-symmetric.ts';
+
+/** A grey of known reflectance as the photo shows it. */
+export interface GreySample {
+  readonly centreMm: readonly [x: number, y: number];
+  /** sRGB-decoded codes, 0..1 per channel. */
+  readonly decoded: readonly [number, number, number];
+  /** True reflectance per channel: linear sRGB of its known colour. */
+  readonly reflectance: readonly [number, number, number];
+  /** Standard deviation of the logarithm of the reflectance: how well the print is known. */
+  readonly sigma: number;
+}
+
+/**
+ * How the photo turns neutral reflectance into decoded codes: one monotone tone curve shared by the channels, one gain per
+ * channel (white balance and exposure), and light that varies linearly over the card.
+ */
+export interface NeutralResponse {
+  /** Correction h of the tone curve at the knots: ln(scene light) = l + h(l), l = ln(decoded code). */
+  readonly toneCorrection: Float64Array;
+  /** Logarithm of the gain of each channel. */
+  readonly logGain: readonly [number, number, number];
+  /** Gradient of the logarithm of the light, per mm along x and y, zero at `centreMm`. */
+  readonly logLightPerMm: readonly [number, number];
+  readonly centreMm: readonly [number, number];
+  /** Per sample, in the order given: logarithm of seen over expected, mean of the channels. */
+  readonly residuals: Float64Array;
+  /** Samples that do not fit: shadowed, glared, soiled. They took no part. */
+  readonly outliers: ReadonlySet<number>;
+}
+
+/** Knots of the tone curve in ln(decoded code), from code 1 (of 255) to white; the curve is straight in between. */
+const FIRST_KNOT = -5.6;
+const KNOT_STEP = 0.56;
+const KNOTS = 11;
+/** The knot where the correction is 0 by definition (mid grey, -1.68): its level is the gain's. */
+const ANCHOR = 7;
+/** Penalties: bending per knot, and slope away from the plain sRGB curve. Tone curves of phones bend by about 0.1-0.3. */
+const BEND_SIGMA = 0.06;
+const SLOPE_SIGMA = 0.2;
+/** Least slope of ln(light) over ln(code): the curve stays monotone. */
+const LEAST_SLOPE = 0.25;
+/** Expected change of the logarithm of light over the card's 152 mm: 0.25. */
+const LIGHT_SIGMA_PER_MM = 0.25 / 152;
+/** Flare and noise blur the darkest greys: relative error grows as reflectance falls. */
+const DARK_SIGMA = 0.004;
+const OUTLIER_SIGMAS = 4;
+const LEAST_OUTLIER = 0.12;
+const ROUNDS = 6;
+const LEAST_SAMPLES = 5;
+
+const UNKNOWNS = KNOTS - 1 + 3 + 2;
+
+/**
+ * Fits tone curve, gains and light gradient together by penalised least squares on logarithms, leaving out samples that
+ * stand far off (shadow, glare). Linear in all unknowns, so the answer is unique.
+ *
+ * @returns null for fewer than five usable greys
+ */
+export function fitNeutralResponse(samples: readonly GreySample[]): NeutralResponse | null {
+  if (samples.length < LEAST_SAMPLES) return null;
+  const centreMm = middle(samples);
+  const outliers = new Set<number>();
+  let unknowns: Float64Array | null = null;
+  let residuals: Float64Array = new Float64Array(samples.length);
+  for (let round = 0; round < ROUNDS; round++) {
+    if (samples.length - outliers.size < LEAST_SAMPLES) return null;
+    unknowns = solve(samples, centreMm, outliers);
+    if (unknowns === null) return null;
+    residuals = residualsOf(samples, centreMm, unknowns);
+    if (!updateOutliers(samples, residuals, outliers)) break;
+  }
+  if (unknowns === null) return null;
+  return {
+    toneCorrection: monotone(knotValues(unknowns)),
+    logGain: [unknowns[KNOTS - 1], unknowns[KNOTS], unknowns[KNOTS + 1]],
+    logLightPerMm: [unknowns[KNOTS + 2], unknowns[KNOTS + 3]],
+    centreMm,
+    residuals,
+    outliers,
+  };
+}
+
+/** ln(scene light) up to the gain, from ln(decoded code); beyond the knots the end slopes go on. */
+export function undoTone(correction: Float64Array, logDecoded: number): number {
+  const at = (logDecoded - FIRST_KNOT) / KNOT_STEP;
+  const k = Math.min(Math.max(Math.floor(at), 0), KNOTS - 2);
+  const part = Math.max(at - k, k === 0 ? -1 : 0);
+  return logDecoded + correction[k] + part * (correction[k + 1] - correction[k]);
+}
+
+function middle(samples: readonly GreySample[]): [number, number] {
+  const mean = (k: 0 | 1): number => samples.reduce((sum, s) => sum + s.centreMm[k], 0) / samples.length;
+  return [mean(0), mean(1)];
+}
+
+const logOf = (value: number): number => Math.log(Math.max(value, 1e-4));
+
+/** Row of the design matrix for one sample and channel. */
+function designRow(row: Float64Array, sample: GreySample, channel: number, centre: readonly [number, number]): void {
+  row.fill(0);
+  const at = (logOf(sample.decoded[channel]) - FIRST_KNOT) / KNOT_STEP;
+  const k = Math.min(Math.max(Math.floor(at), 0), KNOTS - 2);
+  const part = Math.min(Math.max(at - k, 0), 1);
+  if (k !== ANCHOR) row[k < ANCHOR ? k : k - 1] += 1 - part;
+  if (k + 1 !== ANCHOR) row[k + 1 < ANCHOR ? k + 1 : k] += part;
+  row[KNOTS - 1 + channel] = -1;
+  row[KNOTS + 2] = -(sample.centreMm[0] - centre[0]);
+  row[KNOTS + 3] = -(sample.centreMm[1] - centre[1]);
+}
+
+const sigmaOf = (sample: GreySample, channel: number): number =>
+  Math.hypot(sample.sigma, DARK_SIGMA / Math.max(sample.reflectance[channel], 0.005));
+
+function solve(
+  samples: readonly GreySample[],
+  centre: readonly [number, number],
+  outliers: ReadonlySet<number>,
+): Float64Array | null {
+  const normal = new Float64Array(UNKNOWNS * UNKNOWNS);
+  const right = new Float64Array(UNKNOWNS);
+  const row = new Float64Array(UNKNOWNS);
+  const add = (value: number, sigma: number): void => {
+    const weight = 1 / (sigma * sigma);
+    for (let i = 0; i < UNKNOWNS; i++) {
+      if (row[i] === 0) continue;
+      right[i] += weight * row[i] * value;
+      for (let j = 0; j < UNKNOWNS; j++) normal[i * UNKNOWNS + j] += weight * row[i] * row[j];
+    }
+  };
+  samples.forEach((sample, index) => {
+    if (outliers.has(index)) return;
+    for (let channel = 0; channel < 3; channel++) {
+      designRow(row, sample, channel, centre);
+      add(logOf(sample.reflectance[channel]) - logOf(sample.decoded[channel]), sigmaOf(sample, channel));
+    }
+  });
+  addPenalties(row, add);
+  return solveSymmetric(normal, right, UNKNOWNS);
+}
+
+function addPenalties(row: Float64Array, add: (value: number, sigma: number) => void): void {
+  const put = (knot: number, value: number): void => {
+    if (knot !== ANCHOR) row[knot < ANCHOR ? knot : knot - 1] += value;
+  };
+  for (let k = 0; k + 1 < KNOTS; k++) {
+    row.fill(0);
+    put(k, -1);
+    put(k + 1, 1);
+    add(0, SLOPE_SIGMA);
+    if (k === 0) continue;
+    row.fill(0);
+    put(k - 1, 1);
+    put(k, -2);
+    put(k + 1, 1);
+    add(0, BEND_SIGMA);
+  }
+  for (const k of [KNOTS + 2, KNOTS + 3]) {
+    row.fill(0);
+    row[k] = 1;
+    add(0, LIGHT_SIGMA_PER_MM);
+  }
+}
+
+function residualsOf(
+  samples: readonly GreySample[],
+  centre: readonly [number, number],
+  unknowns: Float64Array,
+): Float64Array {
+  const row = new Float64Array(UNKNOWNS);
+  return Float64Array.from(samples, (sample) => {
+    let sum = 0;
+    for (let channel = 0; channel < 3; channel++) {
+      designRow(row, sample, channel, centre);
+      const predicted = row.reduce((total, value, i) => total + value * unknowns[i], 0);
+      sum += predicted - logOf(sample.reflectance[channel]) + logOf(sample.decoded[channel]);
+    }
+    return sum / 3;
+  });
+}
+
+/** Marks what stands off by more than its own error and the scatter of the rest; true when the set changed. */
+function updateOutliers(samples: readonly GreySample[], residuals: Float64Array, outliers: Set<number>): boolean {
+  const scaled = residuals.map((r, i) => Math.abs(r) / sigmaOf(samples[i], 1));
+  const sorted = Float64Array.from(scaled).sort();
+  const scale = Math.max(1, sorted[Math.floor(sorted.length / 2)] * 1.4826);
+  let changed = false;
+  samples.forEach((_, i) => {
+    const isOutlier = scaled[i] > OUTLIER_SIGMAS * scale && Math.abs(residuals[i]) > LEAST_OUTLIER;
+    if (isOutlier === outliers.has(i)) return;
+    changed = true;
+    if (isOutlier) outliers.add(i);
+    else outliers.delete(i);
+  });
+  return changed;
+}
+
+function knotValues(unknowns: Float64Array): Float64Array {
+  return Float64Array.from({ length: KNOTS }, (_, k) => (k === ANCHOR ? 0 : unknowns[k < ANCHOR ? k : k - 1]));
+}
+
+/** Lifts slopes that are too small, from the anchor outwards. */
+function monotone(correction: Float64Array): Float64Array {
+  const least = (LEAST_SLOPE - 1) * KNOT_STEP;
+  const fixed = Float64Array.from(correction);
+  for (let k = ANCHOR; k + 1 < KNOTS; k++) fixed[k + 1] = Math.max(fixed[k + 1], fixed[k] + least);
+  for (let k = ANCHOR; k > 0; k--) fixed[k - 1] = Math.min(fixed[k - 1], fixed[k] - least);
+  return fixed;
+}

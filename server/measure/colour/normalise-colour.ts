@@ -1,0 +1,196 @@
+import type { ColourError } from '../../domain/index.ts';
+import { ciede2000 } from './ciede2000.ts';
+import type { Lab } from './cie-lab.ts';
+import { CORRECTION_KINDS, applyCorrection, fitCorrection, plainBalance } from './correction-model.ts';
+import type { CorrectionKind, CorrectionModel, KnownColour } from './correction-model.ts';
+import { knownColour, linearOfLab } from './known-colour.ts';
+import { linearSrgbToLabD50 } from './lab-d50.ts';
+import { fitNeutralResponse, undoTone } from './neutral-response.ts';
+import type { GreySample, NeutralResponse } from './neutral-response.ts';
+import type { PatchSample } from './sample-patches.ts';
+import { srgbDecodeTable } from './srgb.ts';
+
+/** Why a patch took no part. */
+export type LeftOut = 'clipped' | 'uneven' | 'glare' | 'shadow or dirt';
+
+/** How codes of one photo become true colours. */
+export interface ColourNormalisation {
+  readonly response: NeutralResponse | null;
+  readonly model: CorrectionModel;
+  /** CIEDE2000 on held-out patches; null without a usable card. */
+  readonly heldOut: ColourError | null;
+  /** The same patches read as plain sRGB. */
+  readonly untreated: ColourError | null;
+  readonly leftOut: readonly { readonly id: string; readonly why: LeftOut }[];
+}
+
+/** How well patch values are known: printed to nominal values, or measured with an instrument. */
+export type ValueOrigin = 'nominal' | 'measured';
+
+/** Standard deviations of the print: greys as ln(reflectance), colours as CIEDE2000. Common practice for office printers. */
+const GREY_SIGMA = { nominal: 0.04, measured: 0.012 } as const;
+const COLOUR_SIGMA = { nominal: 4, measured: 1 } as const;
+const GREY_COLOUR_SIGMA = { nominal: 1.5, measured: 0.8 } as const;
+
+const MOST_CLIPPED_SHARE = 0.02;
+const MOST_SCATTER = 0.12;
+const FOLDS = 6;
+/** A simpler map is kept unless the richer one is better by this factor on held-out patches. */
+const SIMPLER_GAIN = 0.95;
+/** A colour this far off, and this many times the median, is soiled or shaded. */
+const OUTLIER_DELTA_E = 12;
+const OUTLIER_FACTOR = 4;
+const LEAST_PATCHES = 12;
+
+/** Codes read as plain sRGB: the answer without a card. */
+export const PLAIN_SRGB: ColourNormalisation = {
+  response: null,
+  model: plainBalance(),
+  heldOut: null,
+  untreated: null,
+  leftOut: [],
+};
+
+/** Fits tone curve, balance, light gradient and the best of three colour maps, and says how well held-out patches are met. */
+export function normaliseColour(samples: readonly PatchSample[], origin: ValueOrigin): ColourNormalisation {
+  const leftOut: { id: string; why: LeftOut }[] = [];
+  const readable = samples.filter((sample) => {
+    const why = unreadable(sample);
+    if (why !== null) leftOut.push({ id: sample.id, why });
+    return why === null;
+  });
+  const first = fitStage(readable, 'linear', origin);
+  if (first === null) return { ...PLAIN_SRGB, leftOut };
+  const kept = readable.filter((sample) => {
+    const why = misfit(sample, first, readable);
+    if (why !== null) leftOut.push({ id: sample.id, why });
+    return why === null;
+  });
+  const errors = crossValidate(kept, origin);
+  const kind = chooseKind(errors);
+  const stage = fitStage(kept, kind, origin);
+  if (stage === null) return { ...PLAIN_SRGB, leftOut };
+  return {
+    response: stage.response,
+    model: stage.model,
+    heldOut: summarise(errors[kind]),
+    untreated: summarise(kept.filter(isPatch).map((s) => ciede2000(labOf(s.decoded), s.lab))),
+    leftOut,
+  };
+}
+
+/** Tables from code to balanced scene light, one per channel (maxCode + 1 entries). */
+export function responseTables(
+  normalisation: ColourNormalisation,
+  maxCode: 255 | 65535,
+): readonly [Float32Array, Float32Array, Float32Array] {
+  const decode = srgbDecodeTable(maxCode);
+  const { response } = normalisation;
+  if (response === null) return [decode, decode, decode];
+  const light = decode.map((value, code) =>
+    Math.exp(undoTone(response.toneCorrection, Math.log(code === 0 ? decode[1] / 2 : value))),
+  );
+  const table = (channel: 0 | 1 | 2): Float32Array => {
+    const gain = Math.exp(-response.logGain[channel]);
+    return light.map((value) => value * gain);
+  };
+  return [table(0), table(1), table(2)];
+}
+
+interface Stage {
+  readonly response: NeutralResponse;
+  readonly model: CorrectionModel;
+}
+
+const isPatch = (sample: PatchSample): boolean => sample.family !== 'paper';
+const isGrey = (sample: PatchSample): boolean => sample.family === 'paper' || sample.family === 'neutral';
+
+function unreadable(sample: PatchSample): LeftOut | null {
+  if (sample.clippedShare > MOST_CLIPPED_SHARE) return 'clipped';
+  const reflectance = linearOfLab(sample.lab)[1];
+  return sample.scatter > MOST_SCATTER + 0.02 / Math.max(reflectance, 0.01) ? 'uneven' : null;
+}
+
+function fitStage(samples: readonly PatchSample[], kind: CorrectionKind, origin: ValueOrigin): Stage | null {
+  const greys = samples.filter(isGrey);
+  const response = fitNeutralResponse(greys.map((sample) => greySample(sample, origin)));
+  if (response === null || samples.length < LEAST_PATCHES) return null;
+  const colours = samples
+    .filter((sample) => !response.outliers.has(greys.indexOf(sample)))
+    .map((sample) => toKnownColour(sample, response, origin));
+  const model = fitCorrection(kind, colours);
+  return model === null ? null : { response, model };
+}
+
+const greySample = (sample: PatchSample, origin: ValueOrigin): GreySample => ({
+  centreMm: sample.centreMm,
+  decoded: sample.decoded,
+  reflectance: linearOfLab(sample.lab),
+  sigma: GREY_SIGMA[origin],
+});
+
+function toKnownColour(sample: PatchSample, response: NeutralResponse, origin: ValueOrigin): KnownColour {
+  const sigma = isGrey(sample) ? GREY_COLOUR_SIGMA[origin] : COLOUR_SIGMA[origin];
+  return knownColour(balance(sample, response), sample.lab, sigma);
+}
+
+/** Tone curve undone, channel gains and the light at the patch taken out. */
+function balance(sample: PatchSample, response: NeutralResponse): [number, number, number] {
+  const { logLightPerMm, centreMm, logGain, toneCorrection } = response;
+  const light =
+    logLightPerMm[0] * (sample.centreMm[0] - centreMm[0]) + logLightPerMm[1] * (sample.centreMm[1] - centreMm[1]);
+  const channel = (k: 0 | 1 | 2): number =>
+    Math.exp(undoTone(toneCorrection, Math.log(Math.max(sample.decoded[k], 1e-4))) - logGain[k] - light);
+  return [channel(0), channel(1), channel(2)];
+}
+
+function labOf(linear: readonly [number, number, number]): Lab {
+  const out: [number, number, number] = [0, 0, 0];
+  linearSrgbToLabD50(linear[0], linear[1], linear[2], out);
+  return { L: out[0], a: out[1], b: out[2] };
+}
+
+function correctedLab(sample: PatchSample, stage: Stage): Lab {
+  const out = new Float64Array(3);
+  applyCorrection(stage.model, balance(sample, stage.response), new Float64Array(6), out);
+  return labOf([out[0], out[1], out[2]]);
+}
+
+function misfit(sample: PatchSample, stage: Stage, all: readonly PatchSample[]): LeftOut | null {
+  const error = (s: PatchSample): number => ciede2000(correctedLab(s, stage), s.lab);
+  const sorted = all.map(error).sort((a, b) => a - b);
+  const limit = Math.max(OUTLIER_DELTA_E, OUTLIER_FACTOR * sorted[Math.floor(sorted.length / 2)]);
+  if (error(sample) <= limit) return null;
+  return correctedLab(sample, stage).L > sample.lab.L ? 'glare' : 'shadow or dirt';
+}
+
+/** CIEDE2000 of every patch when it took no part in any of the fits; the bare paper takes part in all. */
+function crossValidate(samples: readonly PatchSample[], origin: ValueOrigin): Record<CorrectionKind, number[]> {
+  const patches = samples.filter(isPatch);
+  const errors: Record<CorrectionKind, number[]> = { balance: [], linear: [], 'root-polynomial': [] };
+  for (let fold = 0; fold < FOLDS; fold++) {
+    const heldOut = new Set(patches.filter((_, i) => i % FOLDS === fold));
+    const training = samples.filter((sample) => !heldOut.has(sample));
+    for (const kind of CORRECTION_KINDS) {
+      const stage = fitStage(training, kind, origin);
+      if (stage === null) continue;
+      for (const sample of heldOut) errors[kind].push(ciede2000(correctedLab(sample, stage), sample.lab));
+    }
+  }
+  return errors;
+}
+
+function chooseKind(errors: Record<CorrectionKind, number[]>): CorrectionKind {
+  const mean = (kind: CorrectionKind): number =>
+    errors[kind].length === 0 ? Infinity : errors[kind].reduce((sum, e) => sum + e, 0) / errors[kind].length;
+  let chosen: CorrectionKind = 'balance';
+  for (const kind of CORRECTION_KINDS) if (mean(kind) < SIMPLER_GAIN * mean(chosen)) chosen = kind;
+  return chosen;
+}
+
+function summarise(errors: readonly number[]): ColourError | null {
+  if (errors.length === 0) return null;
+  const sorted = [...errors].sort((a, b) => a - b);
+  const quantile = (q: number): number => sorted[Math.min(sorted.length - 1, Math.ceil(q * sorted.length) - 1)];
+  return { median: quantile(0.5), p95: quantile(0.95), max: sorted[sorted.length - 1] };
+}

@@ -1,0 +1,110 @@
+import type { CardPatch, LabD50, RectangleMm } from '../../domain/index.ts';
+import { surfacePoint } from '../../domain/index.ts';
+import type { LocatedCard } from '../card/locate-card.ts';
+import { jacobianAt, projectInto } from '../geometry/homography.ts';
+import type { EncodedRgbRaster } from '../raster/rgb-raster.ts';
+import { srgbDecodeTable } from './srgb.ts';
+
+/** One printed field, or a piece of bare paper, as the photo shows it. */
+export interface PatchSample {
+  readonly id: string;
+  readonly family: CardPatch['family'] | 'paper';
+  /** Centre on the card, mm. */
+  readonly centreMm: readonly [x: number, y: number];
+  /** What it should be. */
+  readonly lab: LabD50;
+  /** Mean of the sRGB-decoded codes, 0..1 per channel. */
+  readonly decoded: readonly [r: number, g: number, b: number];
+  /** Rms scatter of decoded luminance inside the field over its mean. */
+  readonly scatter: number;
+  /** Part of the field's pixels with a channel at the end of the code range. */
+  readonly clippedShare: number;
+}
+
+/** Part of each side that is sampled: blur mixes the rims, and a card shifted by a pixel still hits. */
+const INNER_PART = 0.62;
+const MOST_TAPS_PER_SIDE = 24;
+/** Codes this near the ends of the range are taken as clipped, in parts of the range. */
+const CLIP_MARGIN = 1.5 / 255;
+/** Values outside these quantiles are trimmed: specks, letters, scratches. */
+const TRIM = 0.1;
+
+export interface PatchField {
+  readonly id: string;
+  readonly family: PatchSample['family'];
+  readonly area: RectangleMm;
+  readonly lab: LabD50;
+}
+
+/** Samples every field of the card; the order is that of `fields`. */
+export function samplePatches(
+  photo: EncodedRgbRaster,
+  located: LocatedCard,
+  fields: readonly PatchField[],
+): PatchSample[] {
+  const decode = srgbDecodeTable(photo.maxCode);
+  return fields.map((field) => sampleField(photo, located, field, decode));
+}
+
+function sampleField(
+  photo: EncodedRgbRaster,
+  located: LocatedCard,
+  field: PatchField,
+  decode: Float32Array,
+): PatchSample {
+  const { area } = field;
+  const centre = surfacePoint(area.x + area.width / 2, area.y + area.height / 2);
+  const [a, b, c, d] = jacobianAt(located.toPhoto, centre[0], centre[1]);
+  const columns = tapsFor(area.width * Math.hypot(a, c));
+  const rows = tapsFor(area.height * Math.hypot(b, d));
+  const reds: number[] = [];
+  const greens: number[] = [];
+  const blues: number[] = [];
+  let clipped = 0;
+  const low = photo.maxCode * CLIP_MARGIN;
+  const high = photo.maxCode - low;
+  const out = new Float64Array(3);
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const x = area.x + area.width * (0.5 + INNER_PART * ((column + 0.5) / columns - 0.5));
+      const y = area.y + area.height * (0.5 + INNER_PART * ((row + 0.5) / rows - 0.5));
+      projectInto(located.toPhoto, x, y, out);
+      const index = pixelIndex(photo, out[0], out[1]);
+      const codes = [photo.pixels[index], photo.pixels[index + 1], photo.pixels[index + 2]];
+      if (codes.some((code) => code >= high) || codes.every((code) => code <= low)) clipped++;
+      reds.push(decode[codes[0]]);
+      greens.push(decode[codes[1]]);
+      blues.push(decode[codes[2]]);
+    }
+  }
+  const channels = [reds, greens, blues].map(trimmedMean);
+  const luminances = greens;
+  const mean = channels[1];
+  const scatter = Math.sqrt(luminances.reduce((sum, g) => sum + (g - mean) ** 2, 0) / luminances.length);
+  return {
+    id: field.id,
+    family: field.family,
+    centreMm: [centre[0], centre[1]],
+    lab: field.lab,
+    decoded: [channels[0], channels[1], channels[2]],
+    scatter: scatter / Math.max(mean, 1e-4),
+    clippedShare: clipped / (columns * rows),
+  };
+}
+
+const tapsFor = (lengthPx: number): number =>
+  Math.min(MOST_TAPS_PER_SIDE, Math.max(2, Math.floor(lengthPx * INNER_PART)));
+
+function pixelIndex(photo: EncodedRgbRaster, x: number, y: number): number {
+  const column = Math.min(Math.max(Math.floor(x), 0), photo.width - 1);
+  const row = Math.min(Math.max(Math.floor(y), 0), photo.height - 1);
+  return 3 * (row * photo.width + column);
+}
+
+function trimmedMean(values: number[]): number {
+  const sorted = Float64Array.from(values).sort();
+  const cut = Math.floor(sorted.length * TRIM);
+  let sum = 0;
+  for (let i = cut; i < sorted.length - cut; i++) sum += sorted[i];
+  return sum / (sorted.length - 2 * cut);
+}
