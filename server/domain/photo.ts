@@ -14,11 +14,20 @@ export const photoSchema = z.object({
   sha256: z.string().regex(/^[0-9a-f]{64}$/),
   card: z.object({
     found: z.boolean(),
-    /** At the centre of the zone, the mean of the two principal scales. */
+    /** At the centre of the zone: side of the square of surface that has the area of one pixel. */
     mmPerPixel: finiteNumber.positive().nullable(),
+    /** Standard deviation of that scale as a share of it; grows with the distance from the card. */
+    mmPerPixelRelativeSigma: nonNegative.optional(),
     /** Angle between the camera's axis and the normal of the surface. */
     tiltDegrees: finiteNumber.min(0).max(90).nullable(),
     colourErrorDeltaE00: colourErrorSchema.nullable(),
+    /** The same patches read as plain sRGB, before any correction. */
+    colourErrorUntreatedDeltaE00: colourErrorSchema.nullable().optional(),
+    /** Which map cross-validation chose. */
+    colourCorrection: z.enum(['none', 'balance', 'linear', 'root-polynomial']).optional(),
+    patchesLeftOut: z.array(z.object({ id: z.string(), why: z.string() })).optional(),
+    edition: z.int().optional(),
+    markersRead: z.int().optional(),
   }),
 });
 export type Photo = z.infer<typeof photoSchema>;

@@ -15,24 +15,32 @@ const COLUMN_SIGMA = 0.01;
  * the focal length that does this best, weighed against what phones have, gives the rotation. The principal point is
  * taken at the centre of the picture (an uncropped photo). Source: [HARTLEY2004], section 8.8 (calibrating conic).
  */
-export function tiltOf(
-  toPhoto: Homography<SurfacePoint, PhotoPoint>,
-  photo: { readonly width: number; readonly height: number },
-): Degrees {
+export function tiltOf(toIdeal: Homography<SurfacePoint, PhotoPoint>, photo: PhotoSize): Degrees {
+  const [c1, c2] = rotationColumns(toIdeal, photo, focalLengthOf(toIdeal, photo));
+  return degrees((tiltFrom(c1, c2) * 180) / Math.PI);
+}
+
+interface PhotoSize {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Focal length in pixels that fits the homography best, weighed against what phones have. */
+export function focalLengthOf(toIdeal: Homography<SurfacePoint, PhotoPoint>, photo: PhotoSize): number {
   const longSide = Math.max(photo.width, photo.height);
-  let best = { cost: Infinity, tilt: 0 };
+  let best = { cost: Infinity, focal: USUAL_FOCAL * longSide };
   for (let step = -60; step <= 60; step++) {
     const logRatio = (step / 60) * 3 * FOCAL_SPREAD;
     const focal = USUAL_FOCAL * longSide * Math.exp(logRatio);
-    const [c1, c2] = rotationColumns(toPhoto, photo, focal);
+    const [c1, c2] = rotationColumns(toIdeal, photo, focal);
     const n1 = Math.hypot(...c1);
     const n2 = Math.hypot(...c2);
     const squareness = dot(c1, c2) / (n1 * n2);
     const lengths = Math.log(n1 / n2);
     const cost = (squareness ** 2 + lengths ** 2) / COLUMN_SIGMA ** 2 + (logRatio / FOCAL_SPREAD) ** 2;
-    if (cost < best.cost) best = { cost, tilt: tiltFrom(c1, c2) };
+    if (cost < best.cost) best = { cost, focal };
   }
-  return degrees((best.tilt * 180) / Math.PI);
+  return best.focal;
 }
 
 type Vector = readonly [number, number, number];
@@ -40,11 +48,11 @@ type Vector = readonly [number, number, number];
 const dot = (a: Vector, b: Vector): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
 function rotationColumns(
-  toPhoto: Homography<SurfacePoint, PhotoPoint>,
-  photo: { readonly width: number; readonly height: number },
+  toIdeal: Homography<SurfacePoint, PhotoPoint>,
+  photo: PhotoSize,
   focal: number,
 ): [Vector, Vector] {
-  const h = toPhoto.elements;
+  const h = toIdeal.elements;
   const column = (k: 0 | 1): Vector => [
     (h[k] - (photo.width / 2) * h[6 + k]) / focal,
     (h[3 + k] - (photo.height / 2) * h[6 + k]) / focal,

@@ -1,8 +1,19 @@
 import { failure, photoPoint, success } from '../../domain/index.ts';
-import type { Homography, MarkerCorner, Outcome, PhotoPoint, ReferenceCard, SurfacePoint } from '../../domain/index.ts';
+import type {
+  Homography,
+  MarkerCorner,
+  Outcome,
+  PhotoPoint,
+  RectangleMm,
+  ReferenceCard,
+  SurfacePoint,
+} from '../../domain/index.ts';
 import { fitHomography } from '../geometry/fit-homography.ts';
-import type { HomographyFit, PointPair } from '../geometry/fit-homography.ts';
-import { invertHomography, project } from '../geometry/homography.ts';
+import type { PointPair } from '../geometry/fit-homography.ts';
+import { fitPrintedSquares } from './fit-printed-squares.ts';
+import type { PrintedSquaresFit } from './fit-printed-squares.ts';
+import { photoMap, straightLens, toPhotoPixel, toSurfacePoint } from '../geometry/photo-map.ts';
+import type { PhotoMap } from '../geometry/photo-map.ts';
 import { polygonArea } from '../geometry/polygon.ts';
 import { luminanceSampler } from '../raster/luminance-sampler.ts';
 import { reducedLuma } from '../raster/reduced-luma.ts';
@@ -16,10 +27,11 @@ import { refineSquare, squareCorners } from './refine-square.ts';
 /** Where the card lies in a photo, and how well that is known. */
 export interface LocatedCard {
   readonly card: ReferenceCard;
-  readonly toPhoto: Homography<SurfacePoint, PhotoPoint>;
-  readonly toSurface: Homography<PhotoPoint, SurfacePoint>;
-  /** 8 x 8 covariance of the elements of `toPhoto` (row-major, last element fixed at 1), px units of the photo. */
+  readonly map: PhotoMap;
+  /** 8 x 8 covariance of the elements of `map.toIdeal` (row-major, last element fixed at 1), px units of the photo. */
   readonly covariance: Float64Array;
+  /** Standard deviation of the lens's bend. */
+  readonly bendSigma: number;
   /** Corners of the outline in the photo: top left, top right, bottom right, bottom left of the upright card. */
   readonly outline: readonly PhotoPoint[];
   readonly markersRead: number;
@@ -32,13 +44,14 @@ const MARKERS_NEEDED = 3;
 const LEAST_CARD_WIDTH_PX = 160;
 /** Part of the card that may be out of the photo before it counts as cropped: the quiet border. */
 const MOST_OUTSIDE_MM = 2;
-/** Rms distance of the marks from a flat card that is taken as flat; chosen by tests/accuracy (bent cards miss by more). */
-const MOST_BEND_MM = 0.5;
-/** A corner further than this many times the rms from the fit is left out. */
-const OUTLIER_FACTOR = 3.5;
-/** An error floor for a corner, px: what refinement reaches at best on a compressed photo. */
-const LEAST_CORNER_SIGMA_PX = 0.05;
+/** A card may sag this much at its middle: the fit takes it out. Beyond it the card no longer stands for the surface's plane. */
+const MOST_SAG_MM = 4;
+/** Rms distance of the marks from the fitted card: a crumpled or kinked one misses by more. */
+const MOST_RESIDUAL_MM = 0.5;
 const MARKER_REACH_MODULES = 0.8;
+/** Patches this dark have edges as clear as a marker's; half the gap between patches is free beside them. */
+const DARK_PATCH_LIGHTNESS = 45;
+const PATCH_REACH_MM = 0.95;
 
 /**
  * Finds the reference card and the map between its plane and the photo.
@@ -90,7 +103,7 @@ function partialCard(markers: FoundMarker[], photo: EncodedRgbRaster): Outcome<F
   const fit = fitHomography(markerPairs(card, markers));
   const incomplete = failure({ code: 'card-incomplete', markersSeen: markers.length, markersNeeded: MARKERS_NEEDED });
   if (fit === null) return incomplete;
-  const outsideMm = millimetresOutside(card, fit.map, photo);
+  const outsideMm = millimetresOutside(card, photoMap(fit.map, straightLens(photo)), photo);
   return outsideMm > MOST_OUTSIDE_MM ? failure({ code: 'card-cropped', outsideMm }) : incomplete;
 }
 
@@ -108,62 +121,61 @@ function refineCard(
   rough: Homography<SurfacePoint, PhotoPoint>,
   markersRead: number,
 ): Outcome<LocatedCard> {
-  const fit = fitPrintedSquares(photo, card, rough);
-  if (fit === null)
-    {return failure({ code: 'card-incomplete', markersSeen: markersRead, markersNeeded: MARKERS_NEEDED });}
-  const outsideMm = millimetresOutside(card, fit.map, photo);
+  const fit = refineFit(photo, card, rough);
+  if (fit === null) {
+    return failure({ code: 'card-incomplete', markersSeen: markersRead, markersNeeded: MARKERS_NEEDED });
+  }
+  const map = photoMap(fit.plane.map, fit.lens);
+  const outsideMm = millimetresOutside(card, map, photo);
   if (outsideMm > MOST_OUTSIDE_MM) return failure({ code: 'card-cropped', outsideMm });
-  const outline = cardOutline(card).map((corner) => project(fit.map, corner));
+  const outline = cardOutline(card).map((corner) => toPhotoPixel(map, corner));
   // The width that a card of the same area in pixels would have face on.
   const widthPx = card.widthMm * Math.sqrt(polygonArea(outline) / (card.widthMm * card.heightMm));
   if (widthPx < LEAST_CARD_WIDTH_PX) return failure({ code: 'card-too-small', widthPx, leastPx: LEAST_CARD_WIDTH_PX });
-  const residualMm = (fit.rms * card.widthMm) / widthPx;
-  if (residualMm > MOST_BEND_MM) return failure({ code: 'card-curved', residualMm, mostMm: MOST_BEND_MM });
-  const sigma = Math.max(LEAST_CORNER_SIGMA_PX, fit.rms);
+  const residualMm = (fit.plane.rms * card.widthMm) / widthPx;
+  if (residualMm > MOST_RESIDUAL_MM || fit.sagMm > MOST_SAG_MM) {
+    return failure({ code: 'card-curved', residualMm: Math.max(residualMm, fit.sagMm), mostMm: MOST_SAG_MM });
+  }
   return success({
     card,
-    toPhoto: fit.map,
-    toSurface: invertHomography(fit.map),
-    covariance: fit.unitCovariance.map((value) => value * sigma * sigma),
+    map,
+    covariance: fit.plane.unitCovariance.map((value) => value * fit.cornerSigmaPx ** 2),
+    bendSigma: fit.bendSigma,
     outline,
     markersRead,
   });
 }
 
-/** Fits the map to the refined corners of everything square, dark and printed: the markers twice, then dark patches too. */
-function fitPrintedSquares(
+/** Fits the map to the refined corners of markers and dark patches, twice: the second time from a start that is already close. */
+function refineFit(
   photo: EncodedRgbRaster,
   card: ReferenceCard,
   rough: Homography<SurfacePoint, PhotoPoint>,
-): HomographyFit<SurfacePoint, PhotoPoint> | null {
+): PrintedSquaresFit | null {
   const luminance = luminanceSampler(photo);
-  let map = rough;
-  let fit: HomographyFit<SurfacePoint, PhotoPoint> | null = null;
+  let map = photoMap(rough, straightLens(photo));
+  let fit: PrintedSquaresFit | null = null;
   for (let round = 0; round < 2; round++) {
-    const pairs = card.markers.flatMap((marker) => {
-      const reachMm = (marker.area.width / marker.modules) * MARKER_REACH_MODULES;
-      const refined = refineSquare(luminance, map, marker.area, reachMm);
+    const corners = printedSquares(card).flatMap(({ area, reachMm }) => {
+      const refined = refineSquare(luminance, map, area, reachMm);
       if (refined === null) return [];
-      return squareCorners(marker.area).map((from, i) => ({ from, to: refined.corners[i] }));
+      return squareCorners(area).map((from, i) => ({ from, to: refined.corners[i], growth: refined.growth[i] }));
     });
-    fit = fitWithoutOutliers(pairs);
+    fit = fitPrintedSquares(corners, { photo, card });
     if (fit === null) return null;
-    map = fit.map;
+    map = photoMap(fit.plane.map, fit.lens);
   }
   return fit;
 }
 
-function fitWithoutOutliers(
-  pairs: readonly PointPair<SurfacePoint, PhotoPoint>[],
-): HomographyFit<SurfacePoint, PhotoPoint> | null {
-  const fit = fitHomography(pairs);
-  if (fit === null || pairs.length <= 8) return fit;
-  const limit = OUTLIER_FACTOR * Math.max(fit.rms, LEAST_CORNER_SIGMA_PX);
-  const kept = pairs.filter((pair) => {
-    const [x, y] = project(fit.map, pair.from);
-    return Math.hypot(x - pair.to[0], y - pair.to[1]) <= limit;
-  });
-  return kept.length === pairs.length || kept.length < 8 ? fit : fitHomography(kept);
+/** Everything square and dark on white, and how far beside it nothing else is printed. */
+function printedSquares(card: ReferenceCard): { area: RectangleMm; reachMm: number }[] {
+  const markers = card.markers.map(({ area, modules }) => ({
+    area,
+    reachMm: (area.width / modules) * MARKER_REACH_MODULES,
+  }));
+  const patches = card.patches.filter(({ nominal }) => nominal.lab.L < DARK_PATCH_LIGHTNESS);
+  return [...markers, ...patches.map(({ area }) => ({ area, reachMm: PATCH_REACH_MM }))];
 }
 
 function cardOutline(card: ReferenceCard): SurfacePoint[] {
@@ -173,14 +185,13 @@ function cardOutline(card: ReferenceCard): SurfacePoint[] {
 /** How far the furthest corner of the card lies out of the photo, mm of the card (0 when all are inside). */
 function millimetresOutside(
   card: ReferenceCard,
-  toPhoto: Homography<SurfacePoint, PhotoPoint>,
+  map: PhotoMap,
   photo: { readonly width: number; readonly height: number },
 ): number {
-  const toSurface = invertHomography(toPhoto);
   const distances = cardOutline(card).map((corner) => {
-    const [x, y] = project(toPhoto, corner);
+    const [x, y] = toPhotoPixel(map, corner);
     const inside = photoPoint(Math.min(Math.max(x, 0), photo.width), Math.min(Math.max(y, 0), photo.height));
-    const [mx, my] = project(toSurface, inside);
+    const [mx, my] = toSurfacePoint(map, inside);
     return Math.hypot(mx - corner[0], my - corner[1]);
   });
   return Math.max(...distances);

@@ -1,6 +1,7 @@
 import { photoPoint, surfacePoint } from '../../domain/index.ts';
-import type { Homography, PhotoPoint, RectangleMm, SurfacePoint } from '../../domain/index.ts';
-import { jacobianAt, project } from '../geometry/homography.ts';
+import type { PhotoPoint, RectangleMm, SurfacePoint } from '../../domain/index.ts';
+import { photoDerivative, toPhotoPixel } from '../geometry/photo-map.ts';
+import type { PhotoMap } from '../geometry/photo-map.ts';
 import type { LuminanceSampler } from '../raster/luminance-sampler.ts';
 
 /** Part of a side, from each end, that is left out: corners are rounded by blur. */
@@ -18,6 +19,8 @@ const OUTLIER_PX = 1.2;
 export interface RefinedSquare {
   /** Corners in the order top left, top right, bottom right, bottom left of the card frame. */
   readonly corners: readonly [PhotoPoint, PhotoPoint, PhotoPoint, PhotoPoint];
+  /** How far each corner moves when all four edges move outwards by one pixel, px. */
+  readonly growth: readonly (readonly [x: number, y: number])[];
   /** Root mean square distance of edge points from the four fitted lines, px. */
   readonly edgeRmsPx: number;
 }
@@ -31,23 +34,36 @@ export interface RefinedSquare {
  */
 export function refineSquare(
   luminance: LuminanceSampler,
-  toPhoto: Homography<SurfacePoint, PhotoPoint>,
+  map: PhotoMap,
   square: RectangleMm,
   reachMm: number,
 ): RefinedSquare | null {
   const corners = squareCorners(square);
   const lines: Line[] = [];
   for (let side = 0; side < 4; side++) {
-    const line = fitSide(luminance, toPhoto, { from: corners[side], to: corners[(side + 1) % 4], reachMm });
+    const line = fitSide(luminance, map, { from: corners[side], to: corners[(side + 1) % 4], reachMm });
     if (line === null) return null;
     lines.push(line);
   }
-  const refined = [0, 1, 2, 3].map((k) => intersect(lines[(k + 3) % 4], lines[k]));
-  const [a, b, c, d] = refined;
-  if (a === null || b === null || c === null || d === null) return null;
+  const refined = cornersOf(lines);
+  const grown = cornersOf(lines.map(movedOutwards));
+  if (refined === null || grown === null) return null;
   const edgeRmsPx = Math.sqrt(lines.reduce((sum, line) => sum + line.rms * line.rms, 0) / 4);
-  return { corners: [a, b, c, d], edgeRmsPx };
+  const growth = refined.map((corner, k) => [grown[k][0] - corner[0], grown[k][1] - corner[1]] as const);
+  return { corners: refined, growth, edgeRmsPx };
 }
+
+/** Lines in the order of the sides; a corner lies where a side meets the one before it. */
+function cornersOf(lines: readonly Line[]): [PhotoPoint, PhotoPoint, PhotoPoint, PhotoPoint] | null {
+  const [a, b, c, d] = [0, 1, 2, 3].map((k) => intersect(lines[(k + 3) % 4], lines[k]));
+  return a === null || b === null || c === null || d === null ? null : [a, b, c, d];
+}
+
+/** The outside lies to the left of the direction of travel, as sides run clockwise with y down. */
+const movedOutwards = (line: Line): Line => ({
+  ...line,
+  point: [line.point[0] + line.along[1], line.point[1] - line.along[0]],
+});
 
 export function squareCorners(square: RectangleMm): [SurfacePoint, SurfacePoint, SurfacePoint, SurfacePoint] {
   const { x, y, width, height } = square;
@@ -65,34 +81,33 @@ interface Side {
   readonly reachMm: number;
 }
 
-/** A line through `point` along the unit vector `along`, px. */
+/** A line through `point` along the unit vector `along` in the direction of travel round the square, px. */
 interface Line {
   readonly point: readonly [number, number];
   readonly along: readonly [number, number];
   readonly rms: number;
 }
 
-function fitSide(luminance: LuminanceSampler, toPhoto: Homography<SurfacePoint, PhotoPoint>, side: Side): Line | null {
+function fitSide(luminance: LuminanceSampler, map: PhotoMap, side: Side): Line | null {
   const points: [number, number][] = [];
   for (let i = 0; i < PROFILES_PER_SIDE; i++) {
     const t = END_MARGIN + ((1 - 2 * END_MARGIN) * (i + 0.5)) / PROFILES_PER_SIDE;
     const x = side.from[0] + t * (side.to[0] - side.from[0]);
     const y = side.from[1] + t * (side.to[1] - side.from[1]);
-    const point = edgePoint(luminance, toPhoto, surfacePoint(x, y), side);
+    const point = edgePoint(luminance, map, surfacePoint(x, y), side);
     if (point !== null) points.push(point);
   }
-  return points.length < LEAST_PROFILES ? null : fitLine(points);
+  const line = points.length < LEAST_PROFILES ? null : fitLine(points);
+  if (line === null) return null;
+  const travel = [points[points.length - 1][0] - points[0][0], points[points.length - 1][1] - points[0][1]];
+  const isForwards = line.along[0] * travel[0] + line.along[1] * travel[1] > 0;
+  return isForwards ? line : { ...line, along: [-line.along[0], -line.along[1]] };
 }
 
 /** Where brightness steps from dark (inside) to bright (outside) along the image of the side's outward normal. */
-function edgePoint(
-  luminance: LuminanceSampler,
-  toPhoto: Homography<SurfacePoint, PhotoPoint>,
-  at: SurfacePoint,
-  side: Side,
-): [number, number] | null {
-  const centre = project(toPhoto, at);
-  const [a, b, c, d] = jacobianAt(toPhoto, at[0], at[1]);
+function edgePoint(luminance: LuminanceSampler, map: PhotoMap, at: SurfacePoint, side: Side): [number, number] | null {
+  const centre = toPhotoPixel(map, at);
+  const [a, b, c, d] = photoDerivative(map, at);
   const ex = side.to[0] - side.from[0];
   const ey = side.to[1] - side.from[1];
   const tangent = [a * ex + b * ey, c * ex + d * ey];

@@ -1,7 +1,7 @@
 import type { CardPatch, LabD50, RectangleMm } from '../../domain/index.ts';
 import { surfacePoint } from '../../domain/index.ts';
 import type { LocatedCard } from '../card/locate-card.ts';
-import { jacobianAt, projectInto } from '../geometry/homography.ts';
+import { photoDerivative, toPhotoPixel } from '../geometry/photo-map.ts';
 import type { EncodedRgbRaster } from '../raster/rgb-raster.ts';
 import { srgbDecodeTable } from './srgb.ts';
 
@@ -54,7 +54,7 @@ function sampleField(
 ): PatchSample {
   const { area } = field;
   const centre = surfacePoint(area.x + area.width / 2, area.y + area.height / 2);
-  const [a, b, c, d] = jacobianAt(located.toPhoto, centre[0], centre[1]);
+  const [a, b, c, d] = photoDerivative(located.map, centre);
   const columns = tapsFor(area.width * Math.hypot(a, c));
   const rows = tapsFor(area.height * Math.hypot(b, d));
   const reds: number[] = [];
@@ -63,13 +63,12 @@ function sampleField(
   let clipped = 0;
   const low = photo.maxCode * CLIP_MARGIN;
   const high = photo.maxCode - low;
-  const out = new Float64Array(3);
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
       const x = area.x + area.width * (0.5 + INNER_PART * ((column + 0.5) / columns - 0.5));
       const y = area.y + area.height * (0.5 + INNER_PART * ((row + 0.5) / rows - 0.5));
-      projectInto(located.toPhoto, x, y, out);
-      const index = pixelIndex(photo, out[0], out[1]);
+      const [u, v] = toPhotoPixel(located.map, surfacePoint(x, y));
+      const index = pixelIndex(photo, u, v);
       const codes = [photo.pixels[index], photo.pixels[index + 1], photo.pixels[index + 2]];
       if (codes.some((code) => code >= high) || codes.every((code) => code <= low)) clipped++;
       reds.push(decode[codes[0]]);

@@ -1,14 +1,16 @@
-import { failure, success, surfacePoint } from '../../domain/index.ts';
-import type { Homography, Outcome, PhotoPoint, SurfacePoint, Zone } from '../../domain/index.ts';
+import { failure, photoPoint, success, surfacePoint } from '../../domain/index.ts';
+import type { Outcome, SurfacePoint, Zone } from '../../domain/index.ts';
 import type { LocatedCard } from '../card/locate-card.ts';
-import { homography, jacobianAt, project, projectiveDepth } from './homography.ts';
+import { projectiveDepth } from './homography.ts';
+import { flatPhotoMap, pixelsPerUnit, toPhotoPixel, toSurfacePoint } from './photo-map.ts';
+import type { PhotoMap } from './photo-map.ts';
 import { clipToRectangle, crossingEdges, polygonArea, polygonCentroid } from './polygon.ts';
 
 /** The zone on the plane that is measured, and how that plane is seen. */
 export interface PlacedZone {
   readonly unit: 'mm' | 'px';
   readonly polygon: readonly SurfacePoint[];
-  readonly toPhoto: Homography<SurfacePoint, PhotoPoint>;
+  readonly map: PhotoMap;
   /** True when no zone was given: everything in the photo but the card. */
   readonly isWholePhoto: boolean;
   /** Photo pixels per unit of the plane at the zone's centre: [larger, smaller] principal stretch is averaged. */
@@ -27,18 +29,15 @@ const LEAST_ZONE_PX = 1600;
 /** Without a zone, surface this many times more foreshortened than the card is left out: it is far beyond the zone of interest. */
 const MOST_RECESSION = 3;
 
-/** Without a card the plane is the photo itself. */
-const PHOTO_PLANE = homography<SurfacePoint, PhotoPoint>([1, 0, 0, 0, 1, 0, 0, 0, 1]);
-
 export function placeZone(zone: Zone | null, located: LocatedCard | null, photo: PhotoSize): Outcome<PlacedZone> {
   const outlined = zone === null ? success(wholePhoto(located, photo)) : outlineOnPlane(zone, located);
   if (!outlined.ok) return outlined;
   const polygon = outlined.value;
-  const toPhoto = located?.toPhoto ?? PHOTO_PLANE;
+  const map = located?.map ?? flatPhotoMap(photo);
   const crossing = crossingEdges(polygon);
   if (crossing !== null) return failure({ code: 'zone-crosses-itself', edges: crossing });
-  if (polygon.some((p) => projectiveDepth(toPhoto, p) <= 0)) return failure({ code: 'zone-behind-camera' });
-  const inPhoto = polygon.map((p) => project(toPhoto, p));
+  if (polygon.some((p) => projectiveDepth(map.toIdeal, p) <= 0)) return failure({ code: 'zone-behind-camera' });
+  const inPhoto = polygon.map((p) => toPhotoPixel(map, p));
   const areaPx = polygonArea(inPhoto);
   const frame = { x0: 0, y0: 0, x1: photo.width, y1: photo.height };
   const outsideShare = areaPx > 0 ? 1 - polygonArea(clipToRectangle(inPhoto, frame)) / areaPx : 0;
@@ -46,14 +45,12 @@ export function placeZone(zone: Zone | null, located: LocatedCard | null, photo:
   if (areaPx < LEAST_ZONE_PX) return failure({ code: 'zone-too-small', areaPx, leastPx: LEAST_ZONE_PX });
   const overlapShare = zone === null || located === null ? 0 : cardShare(polygon, located);
   if (overlapShare > MOST_CARD_SHARE) return failure({ code: 'zone-over-card', overlapShare });
-  const [cx, cy] = polygonCentroid(polygon);
-  const [a, b, c, d] = jacobianAt(toPhoto, cx, cy);
   return success({
     unit: located === null ? 'px' : 'mm',
     polygon,
-    toPhoto,
+    map,
     isWholePhoto: zone === null,
-    pxPerUnit: Math.sqrt(Math.abs(a * d - b * c)),
+    pxPerUnit: pixelsPerUnit(map, polygonCentroid(polygon)),
   });
 }
 
@@ -62,10 +59,10 @@ function outlineOnPlane(zone: Zone, located: LocatedCard | null): Outcome<readon
     return located === null ? failure({ code: 'zone-needs-card' }) : success(zone.polygon);
   }
   if (located === null) return success(zone.polygon.map(([x, y]) => surfacePoint(x, y)));
-  if (zone.polygon.some((p) => projectiveDepth(located.toSurface, p) <= 0)) {
+  if (zone.polygon.some((p) => projectiveDepth(located.map.fromIdeal, p) <= 0)) {
     return failure({ code: 'zone-behind-camera' });
   }
-  return success(zone.polygon.map((p) => project(located.toSurface, p)));
+  return success(zone.polygon.map((p) => toSurfacePoint(located.map, p)));
 }
 
 function cardShare(polygon: readonly SurfacePoint[], located: LocatedCard): number {
@@ -83,9 +80,9 @@ function wholePhoto(located: LocatedCard | null, photo: PhotoSize): SurfacePoint
     [0, photo.height],
   ];
   if (located === null) return frame.map(([x, y]) => surfacePoint(x, y));
-  const h = located.toSurface.elements;
+  const h = located.map.fromIdeal.elements;
   const depth = ([x, y]: readonly [number, number]): number => h[6] * x + h[7] * y + h[8];
-  const centre = project(located.toPhoto, surfacePoint(located.card.widthMm / 2, located.card.heightMm / 2));
+  const centre = toPhotoPixel(located.map, surfacePoint(located.card.widthMm / 2, located.card.heightMm / 2));
   const least = depth(centre) / MOST_RECESSION;
   const kept: [number, number][] = [];
   frame.forEach((here, i) => {
@@ -96,5 +93,5 @@ function wholePhoto(located: LocatedCard | null, photo: PhotoSize): SurfacePoint
       kept.push([here[0] + t * (next[0] - here[0]), here[1] + t * (next[1] - here[1])]);
     }
   });
-  return kept.map(([x, y]) => project(located.toSurface, surfacePoint(x, y) as unknown as PhotoPoint));
+  return kept.map(([x, y]) => toSurfacePoint(located.map, photoPoint(x, y)));
 }

@@ -1,8 +1,8 @@
-import type { Homography, PhotoPoint, SurfacePoint } from '../../domain/index.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import { linearRgbRaster } from '../raster/rgb-raster.ts';
 import type { EncodedRgbRaster, LinearRgbRaster } from '../raster/rgb-raster.ts';
-import { gridToPhoto } from './surface-grid.ts';
+import { gridToIdeal } from './surface-grid.ts';
+import type { PhotoMap } from './photo-map.ts';
 import type { SurfaceGrid } from './surface-grid.ts';
 
 /** Reasons why a grid pixel is not measured, as written into the `blocked` mask; 0 is free. */
@@ -16,7 +16,7 @@ export interface RectifiedPhoto {
 }
 
 export interface RectifyOptions {
-  readonly toPhoto: Homography<SurfacePoint, PhotoPoint>;
+  readonly map: PhotoMap;
   /** Only pixels with a value other than 0 are filled. */
   readonly mask: ByteMask;
   /** From code to light, one table per channel. */
@@ -34,7 +34,7 @@ const MOST_TAPS = 4;
  * grain does not alias; where the photo is coarser than the grid it is interpolated.
  */
 export function rectifyPhoto(photo: EncodedRgbRaster, grid: SurfaceGrid, options: RectifyOptions): RectifiedPhoto {
-  const map = gridToPhoto(grid, options.toPhoto);
+  const map: PhotoMap = { ...options.map, toIdeal: gridToIdeal(grid, options.map.toIdeal) };
   const light = linearRgbRaster(grid.width, grid.height, new Float32Array(3 * grid.width * grid.height));
   const blocked: ByteMask = {
     width: grid.width,
@@ -63,11 +63,9 @@ export function rectifyPhoto(photo: EncodedRgbRaster, grid: SurfaceGrid, options
   return { light, blocked };
 }
 
-type Map = Homography<SurfacePoint, PhotoPoint>;
-
 /** One tap per photo pixel across the grid pixel in the middle of the grid. */
-function tapsPerSide(map: Map, grid: SurfaceGrid): number {
-  const h = map.elements;
+function tapsPerSide(map: PhotoMap, grid: SurfaceGrid): number {
+  const h = map.toIdeal.elements;
   const x = grid.width / 2;
   const y = grid.height / 2;
   const depth = h[6] * x + h[7] * y + h[8];
@@ -95,13 +93,15 @@ interface Tapping {
 /** Makes the inner loop: sums light over the taps of one grid pixel into `sums`. */
 function pixelGatherer(
   photo: EncodedRgbRaster,
-  map: Map,
+  map: PhotoMap,
   { tables, taps }: Tapping,
   sums: Sums,
 ): (column: number, row: number) => void {
   const { pixels, width, height } = photo;
   const [red, green, blue] = tables;
-  const h = map.elements;
+  const h = map.toIdeal.elements;
+  const [cx, cy] = map.lens.centrePx;
+  const bend = map.lens.bend / map.lens.halfDiagonalPx ** 2;
   const clippedCode = Math.floor(CLIPPED_CODE * photo.maxCode);
   const add = (index: number, weight: number): void => {
     const r = pixels[index];
@@ -134,8 +134,12 @@ function pixelGatherer(
       for (let i = 0; i < taps; i++) {
         const x = column + (i + 0.5) / taps;
         const depth = 1 / (h[6] * x + h[7] * y + h[8]);
-        const u = (h[0] * x + h[1] * y + h[2]) * depth;
-        const v = (h[3] * x + h[4] * y + h[5]) * depth;
+        const dx = (h[0] * x + h[1] * y + h[2]) * depth - cx;
+        const dy = (h[3] * x + h[4] * y + h[5]) * depth - cy;
+        const k = bend * (dx * dx + dy * dy);
+        const factor = 1 - k + 3 * k * k;
+        const u = cx + dx * factor;
+        const v = cy + dy * factor;
         if (!(u >= 0 && v >= 0 && u < width && v < height)) continue;
         if (taps === 1) addBetween(u, v);
         else add(3 * ((v | 0) * width + (u | 0)), 1);

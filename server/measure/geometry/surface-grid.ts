@@ -36,15 +36,15 @@ export function planeToGrid(grid: SurfaceGrid, x: number, y: number): [column: n
   return [c * dx + s * dy, -s * dx + c * dy];
 }
 
-/** The map from grid coordinates to the photo. */
-export function gridToPhoto(
+/** The map from grid coordinates to ideal pixels of the photo. */
+export function gridToIdeal(
   grid: SurfaceGrid,
-  toPhoto: Homography<SurfacePoint, PhotoPoint>,
+  toIdeal: Homography<SurfacePoint, PhotoPoint>,
 ): Homography<SurfacePoint, PhotoPoint> {
   const c = Math.cos(grid.angle) * grid.step;
   const s = Math.sin(grid.angle) * grid.step;
   const [ox, oy] = grid.origin;
-  const h = toPhoto.elements;
+  const h = toIdeal.elements;
   const rows = [0, 3, 6].map((r) => [
     h[r] * c + h[r + 1] * s,
     -h[r] * s + h[r + 1] * c,

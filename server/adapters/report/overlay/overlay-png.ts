@@ -1,0 +1,110 @@
+import sharp from 'sharp';
+import type { Streaks, Surface, SurfacePoint, WorstUnitArea } from '../../../domain/index.ts';
+import { surfacePoint } from '../../../domain/index.ts';
+import { toPhotoPixel } from '../../../measure/geometry/photo-map.ts';
+import type { EncodedRgbRaster } from '../../../measure/raster/rgb-raster.ts';
+import type { Segmentation } from '../../../measure/segmentation/segmentation.ts';
+import type { SurfaceView } from '../../../measure/view-surface.ts';
+import { drawLegend } from './draw-legend.ts';
+import { OverlayDrawing } from './overlay-drawing.ts';
+import { paintClasses } from './paint-classes.ts';
+import type { PaintSize } from './paint-classes.ts';
+
+export interface OverlayInput {
+  readonly title: string;
+  readonly photo: EncodedRgbRaster;
+  readonly view: SurfaceView;
+  readonly segmentation: Segmentation;
+  readonly surface: Surface;
+  readonly streaks: Streaks;
+  /** Lines along the streaks, mm (px without a card). */
+  readonly streakLines: readonly (readonly [SurfacePoint, SurfacePoint])[];
+}
+
+type Vertex = readonly [number, number];
+
+/** Long side of the overlay at most, px. */
+const LONG_SIDE_PX = 2000;
+/** Letters and lines are this part of the long side. */
+const UNIT_PART = 1 / 170;
+/** Patterns are this many units wide. */
+const PATTERN_UNITS = 1;
+
+/**
+ * The photo with the class map, zone, card, worst square and streaks drawn on it, and a legend below. Legible without
+ * colour: classes carry patterns, lines carry a casing.
+ */
+export async function overlayPng(input: OverlayInput): Promise<Buffer> {
+  const { photo } = input;
+  const photoPxPerPixel = Math.max(1, Math.max(photo.width, photo.height) / LONG_SIDE_PX);
+  const width = Math.floor(photo.width / photoPxPerPixel);
+  const height = Math.floor(photo.height / photoPxPerPixel);
+  const unit = Math.max(3, UNIT_PART * Math.max(width, height));
+  const size: PaintSize = { width, height, photoPxPerPixel, unit: Math.max(5, Math.round(PATTERN_UNITS * unit)) };
+  const classes = paintClasses(input.view, input.segmentation, size);
+  const lines = new OverlayDrawing(unit);
+  drawOutlines(lines, input, photoPxPerPixel);
+  const legend = drawLegend(input, { width, unit, patternUnit: size.unit });
+  const picture = await sharp(photo.pixels, { raw: { width: photo.width, height: photo.height, channels: 3 } })
+    .resize(width, height, { fit: 'fill' })
+    .composite([
+      { input: Buffer.from(classes.buffer), raw: { width, height, channels: 4 } },
+      { input: Buffer.from(lines.toSvg(width, height)) },
+    ])
+    .toColourspace('srgb')
+    .png()
+    .toBuffer();
+  return sharp(picture)
+    .extend({ bottom: legend.height, background: '#ffffff' })
+    .composite(legend.layers.map((layer) => ({ ...layer, top: layer.top + height })))
+    .png()
+    .toBuffer();
+}
+
+function drawOutlines(drawing: OverlayDrawing, input: OverlayInput, scale: number): void {
+  const { view, streakLines, streaks, surface } = input;
+  const toPixel = (x: number, y: number): Vertex => {
+    const [u, v] = toPhotoPixel(view.placed.map, surfacePoint(x, y));
+    return [u / scale, v / scale];
+  };
+  if (!view.placed.isWholePhoto) drawing.polygon(view.placed.polygon.map(([x, y]) => toPixel(x, y)));
+  if (view.located !== null) {
+    const outline = view.located.outline.map(([x, y]): Vertex => [x / scale, y / scale]);
+    drawing.polygon(outline, { dashed: true });
+    drawing.words('reference card', middle(outline), { anchor: 'middle' });
+  }
+  if (streaks.found) {
+    for (const [from, to] of streakLines) {
+      drawing.line(toPixel(from[0], from[1]), toPixel(to[0], to[1]), { dashed: true, weight: 0.8 });
+    }
+  }
+  if (surface.worstUnitArea !== null) drawWorstSquare(drawing, view, surface.worstUnitArea, toPixel);
+}
+
+function drawWorstSquare(
+  drawing: OverlayDrawing,
+  view: SurfaceView,
+  worst: WorstUnitArea,
+  toPixel: (x: number, y: number) => Vertex,
+): void {
+  const half = worst.sideMm / 2;
+  const c = Math.cos(view.grid.angle) * half;
+  const s = Math.sin(view.grid.angle) * half;
+  const [x, y] = worst.centreMm;
+  const corners = [
+    [-c + s, -s - c],
+    [c + s, s - c],
+    [c - s, s + c],
+    [-c - s, -s + c],
+  ].map(([dx, dy]) => toPixel(x + dx, y + dy));
+  drawing.polygon(corners, { weight: 2 });
+  const top = corners.reduce((best, p) => (p[1] < best[1] ? p : best));
+  drawing.words(`worst square ${(100 * worst.residueFraction).toFixed(1)} %`, [middle(corners)[0], top[1]], {
+    anchor: 'middle',
+  });
+}
+
+const middle = (points: readonly Vertex[]): Vertex => [
+  points.reduce((sum, p) => sum + p[0], 0) / points.length,
+  points.reduce((sum, p) => sum + p[1], 0) / points.length,
+];

@@ -1,0 +1,99 @@
+import { CLASS_CODE } from '../../../domain/index.ts';
+import { photoPoint } from '../../../domain/index.ts';
+import { projectiveDepth } from '../../../measure/geometry/homography.ts';
+import { straighten, toSurfacePoint } from '../../../measure/geometry/photo-map.ts';
+import { planeToGrid } from '../../../measure/geometry/surface-grid.ts';
+import type { Segmentation } from '../../../measure/segmentation/segmentation.ts';
+import type { SurfaceView } from '../../../measure/view-surface.ts';
+import { CLASS_LOOKS } from './class-look.ts';
+import type { ClassLook } from './class-look.ts';
+
+export interface PaintSize {
+  readonly width: number;
+  readonly height: number;
+  /** Photo pixels per overlay pixel. */
+  readonly photoPxPerPixel: number;
+  /** Size of the patterns, overlay pixels. */
+  readonly unit: number;
+}
+
+const OUTSIDE = 255;
+const INK_ALPHA = 215;
+const RIM_ALPHA = 255;
+const DIM_ALPHA = 110;
+const NOT_MEASURED_ALPHA = 150;
+
+const LOOK_OF_CODE: readonly (ClassLook | null)[] = [
+  CLASS_LOOKS.notMeasured,
+  null,
+  CLASS_LOOKS.stain,
+  CLASS_LOOKS.rust,
+  CLASS_LOOKS.scale,
+  CLASS_LOOKS.coating,
+];
+
+/**
+ * The class map as a see-through picture over the photo: a pattern per class, a rim where classes meet, and everything
+ * outside the zone dimmed. RGBA, 8 bit, straight alpha.
+ */
+export function paintClasses(view: SurfaceView, segmentation: Segmentation, size: PaintSize): Uint8Array {
+  const codes = codesInPhoto(view, segmentation, size);
+  const pixels = new Uint8Array(4 * size.width * size.height);
+  for (let y = 0, index = 0; y < size.height; y++) {
+    for (let x = 0; x < size.width; x++, index++) {
+      const code = codes[index];
+      if (code === OUTSIDE) {
+        pixels[4 * index + 3] = DIM_ALPHA;
+        continue;
+      }
+      const look = LOOK_OF_CODE[code];
+      if (isRim(codes, size, x, y)) ink(pixels, index, rimColour(codes, size, index), RIM_ALPHA);
+      else if (look?.isInked(x, y, size.unit) === true) {
+        ink(pixels, index, look.colour, code === 0 ? NOT_MEASURED_ALPHA : INK_ALPHA);
+      }
+    }
+  }
+  return pixels;
+}
+
+function codesInPhoto(view: SurfaceView, segmentation: Segmentation, size: PaintSize): Uint8Array {
+  const { grid, placed, zone } = view;
+  const codes = new Uint8Array(size.width * size.height).fill(OUTSIDE);
+  for (let y = 0, index = 0; y < size.height; y++) {
+    for (let x = 0; x < size.width; x++, index++) {
+      const pixel = photoPoint((x + 0.5) * size.photoPxPerPixel, (y + 0.5) * size.photoPxPerPixel);
+      if (projectiveDepth(placed.map.fromIdeal, straighten(placed.map.lens, pixel)) <= 0) continue;
+      const point = toSurfacePoint(placed.map, pixel);
+      const [column, row] = planeToGrid(grid, point[0], point[1]).map(Math.floor);
+      if (column < 0 || row < 0 || column >= grid.width || row >= grid.height) continue;
+      const at = row * grid.width + column;
+      if (zone.values[at] !== 0) codes[index] = segmentation.codes.values[at];
+    }
+  }
+  return codes;
+}
+
+/** Bare steel needs no rim of its own; a rim runs round everything else. */
+function isRim(codes: Uint8Array, size: PaintSize, x: number, y: number): boolean {
+  const index = y * size.width + x;
+  const right = x + 1 < size.width ? codes[index + 1] : codes[index];
+  const below = y + 1 < size.height ? codes[index + size.width] : codes[index];
+  const differs = (other: number): boolean =>
+    other !== OUTSIDE && other !== codes[index] && !(other === 0 || codes[index] === 0);
+  return differs(right) || differs(below);
+}
+
+/** The rim takes the darker shade of the class that is not bare. */
+function rimColour(codes: Uint8Array, size: PaintSize, index: number): readonly [number, number, number] {
+  const candidates = [codes[index], codes[index + 1], codes[index + size.width]];
+  const code = candidates.find((c) => c >= CLASS_CODE.stain && c <= CLASS_CODE.coating) ?? CLASS_CODE.rust;
+  const [r, g, b] = LOOK_OF_CODE[code]?.colour ?? [0, 0, 0];
+  return [r * 0.45, g * 0.45, b * 0.45];
+}
+
+function ink(pixels: Uint8Array, index: number, colour: readonly [number, number, number], alpha: number): void {
+  pixels[4 * index] = colour[0];
+  pixels[4 * index + 1] = colour[1];
+  pixels[4 * index + 2] = colour[2];
+  pixels[4 * index + 3] = alpha;
+}

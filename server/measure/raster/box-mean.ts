@@ -1,0 +1,56 @@
+import type { ByteMask, Plane } from './plane.ts';
+import { plane } from './plane.ts';
+
+/**
+ * Mean over a square window of the pixels that `mask` counts (0 is left out), by running sums.
+ * Where the window holds none the mean is 0.
+ * @param radius the window is 2 * radius + 1 pixels wide
+ */
+export function boxMean(source: Plane, mask: ByteMask, radius: number): Plane {
+  const { width, height } = source;
+  const masked = plane(width, height);
+  for (let i = 0; i < masked.values.length; i++) masked.values[i] = mask.values[i] === 0 ? 0 : source.values[i];
+  const sums = boxSum(masked, radius);
+  const counts = boxCount(mask, radius);
+  for (let i = 0; i < sums.values.length; i++) {
+    sums.values[i] = counts.values[i] > 0 ? sums.values[i] / counts.values[i] : 0;
+  }
+  return sums;
+}
+
+/** Number of counted pixels in the window round each pixel. */
+export function boxCount(mask: ByteMask, radius: number): Plane {
+  const ones = plane(mask.width, mask.height);
+  for (let i = 0; i < ones.values.length; i++) ones.values[i] = mask.values[i] === 0 ? 0 : 1;
+  return boxSum(ones, radius);
+}
+
+/** Sum over the window; beyond the raster there is nothing. Float64 running sums keep rounding below 1e-6 of the sum. */
+export function boxSum(source: Plane, radius: number): Plane {
+  const { width, height } = source;
+  const across = plane(width, height);
+  for (let row = 0; row < height; row++) {
+    const start = row * width;
+    let sum = 0;
+    for (let column = 0; column < Math.min(radius, width); column++) sum += source.values[start + column];
+    for (let column = 0; column < width; column++) {
+      if (column + radius < width) sum += source.values[start + column + radius];
+      if (column - radius - 1 >= 0) sum -= source.values[start + column - radius - 1];
+      across.values[start + column] = sum;
+    }
+  }
+  const out = plane(width, height);
+  const sums = new Float64Array(width);
+  const addRow = (row: number, sign: 1 | -1): void => {
+    if (row < 0 || row >= height) return;
+    const start = row * width;
+    for (let column = 0; column < width; column++) sums[column] += sign * across.values[start + column];
+  };
+  for (let row = 0; row < Math.min(radius, height); row++) addRow(row, 1);
+  for (let row = 0; row < height; row++) {
+    addRow(row + radius, 1);
+    addRow(row - radius - 1, -1);
+    out.values.set(sums, row * width);
+  }
+  return out;
+}

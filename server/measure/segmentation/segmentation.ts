@@ -1,0 +1,24 @@
+import type { SurfaceClass } from '../../domain/index.ts';
+import type { ByteMask } from '../raster/plane.ts';
+import type { SurfaceView } from '../view-surface.ts';
+
+/** Probability of each class in 1/255, in the order of SURFACE_CLASSES; 0 everywhere outside the measured part. */
+export type ClassProbabilities = readonly [Uint8Array, Uint8Array, Uint8Array, Uint8Array, Uint8Array];
+
+/** The zone told apart into classes. */
+export interface Segmentation {
+  /** Which segmenter spoke, with its version. */
+  readonly segmenter: string;
+  /** Most probable class per grid pixel (CLASS_CODE); 0 is outside the zone or not measured. */
+  readonly codes: ByteMask;
+  readonly probabilities: ClassProbabilities;
+  /** Why a zone pixel is not measured (BLOCKED codes), what the segmenter itself could not read included; 0 is measured. */
+  readonly blocked: ByteMask;
+  /** Standard deviation of each share that colour error and the segmenter's own error rates leave, as share. */
+  readonly shareSigma: Readonly<Record<SurfaceClass | 'residue', number>>;
+}
+
+/** Tells a view into classes. Implementations may run a model; the measuring core only takes the answer. */
+export interface Segmenter {
+  segment(view: SurfaceView): Promise<Segmentation>;
+}
