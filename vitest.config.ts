@@ -1,6 +1,8 @@
+import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
+  resolve: { alias: { '@domain': fileURLToPath(new URL('./server/domain', import.meta.url)) } },
   test: {
     include: ['tests/{unit,property,golden,contract,fuzz,architecture}/**/*.test.ts'],
     setupFiles: ['tests/support/fail-on-console.ts'],
