@@ -26,6 +26,8 @@ export const adviceSchema = z.object({
   verdict: z.enum(ADVICE_VERDICTS),
   /** Best first: the first is what an operator should do next, from the surface as it is now. */
   suggestions: z.array(suggestionSchema),
+  /** One sentence with the numbers behind the verdict. */
+  because: z.string().min(1).optional(),
 });
 export type Advice = z.infer<typeof adviceSchema>;
 
@@ -41,6 +43,8 @@ export const roundSchema = z.object({
     ),
   scrapeTest: z.enum(['clean', 'material came off']).optional(),
   heatTint: z.boolean().optional(),
+  /** The hand's real speed, where streaks or a recording gave it; without it the hand is taken to err by 20 %. */
+  measuredTravelSpeedMmPerS: measuredSchema.refine((speed) => speed.low > 0, 'expected a positive speed').optional(),
 });
 export type Round = z.infer<typeof roundSchema>;
 

@@ -1,7 +1,9 @@
 import type { Fault, FaultCode, FaultOf } from './fault.ts';
+import { SERVER_FAULT_FACES } from './server-fault-sentence.ts';
+import type { FaultHttpStatus } from './server-fault-sentence.ts';
 
 interface FaultFace<Code extends FaultCode> {
-  readonly httpStatus: 400 | 404 | 409 | 413 | 415 | 422;
+  readonly httpStatus: FaultHttpStatus;
   /** One sentence for the operator: what is wrong, with its number and unit, and what to do. */
   readonly sentence: (fault: FaultOf<Code>) => string;
 }
@@ -155,11 +157,59 @@ const FACES: { readonly [Code in FaultCode]: FaultFace<Code> } = {
     httpStatus: 422,
     sentence: (f) => `The two photos do not show the same surface: ${f.detail}.`,
   },
+  'model-missing': {
+    httpStatus: 409,
+    sentence: (f) =>
+      `The segmenter's model "${f.model}" is missing or cannot be read; restore the models folder, or ask for the colour segmenter.`,
+  },
+  'model-altered': {
+    httpStatus: 409,
+    sentence: (f) =>
+      `The segmenter's model "${f.model}" is not the file that was evaluated (SHA-256 ${f.found.slice(0, 12)}, expected ${f.expected.slice(0, 12)}); restore it, or ask for the colour segmenter.`,
+  },
   'nothing-measured': {
     httpStatus: 422,
     sentence: (f) =>
       `${percent(f.unmeasuredShare)} of the zone is glare, shadow, clipped or blurred; nothing is left to measure. Change the light and retake.`,
   },
+  'record-malformed': {
+    httpStatus: 422,
+    sentence: (f) => `The record cannot be used: ${f.path === '' ? '' : `"${f.path}" `}${f.detail}.`,
+  },
+  'record-version-unknown': {
+    httpStatus: 422,
+    sentence: (f) =>
+      `The record is written as "${f.found}"; this version reads up to "${f.newest}". Open it with a newer version.`,
+  },
+  'record-act-not-allowed': {
+    httpStatus: 409,
+    sentence: (f) =>
+      `Nothing was changed: "${f.act}" is not possible on a record that is ${f.state}, because ${f.detail}.`,
+  },
+  'record-file-differs': {
+    httpStatus: 409,
+    sentence: (f) =>
+      `The file "${f.path}" is not the one that the record names: ${f.detail}. Restore it from the backup.`,
+  },
+  'seal-key-missing': {
+    httpStatus: 409,
+    sentence: () =>
+      'The key that sealed this record is not at hand; ask the administrator to restore it from the backup.',
+  },
+  'bundle-too-large': {
+    httpStatus: 413,
+    sentence: (f) =>
+      `The bundle would take ${Math.ceil(f.sizeBytes / 1e6)} MB; at most ${Math.floor(f.mostBytes / 1e6)} MB can be written. Split the job into more zones.`,
+  },
+  'gauge-study-malformed': {
+    httpStatus: 422,
+    sentence: (f) => `The gauge study cannot be computed: ${f.path === '' ? '' : `"${f.path}" `}${f.detail}.`,
+  },
+  'time-stamp-refused': {
+    httpStatus: 422,
+    sentence: (f) => `The time stamp cannot be used: ${f.detail}.`,
+  },
+  ...SERVER_FAULT_FACES,
 };
 
 const faceOf = <Code extends FaultCode>(code: Code): FaultFace<Code> => FACES[code];

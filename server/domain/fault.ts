@@ -1,10 +1,12 @@
+import type { ServerFaultNumbers } from './server-fault.ts';
+
 type NoNumbers = unknown;
 
 /**
  * Every expected failure, with the numbers that explain it. The words stand in fault-sentence.ts.
  * `role` tells which input was refused, in the caller's own word for it ("after photo", "zone", "settings").
  */
-interface FaultNumbers {
+interface FaultNumbers extends ServerFaultNumbers {
   'file-not-found': { role: string; path: string };
   'file-empty': { role: string };
   'photo-wrong-type': { found: string };
@@ -39,6 +41,16 @@ interface FaultNumbers {
   'photos-identical': NoNumbers;
   'photos-of-different-things': { detail: string };
   'nothing-measured': { unmeasuredShare: number };
+  'model-missing': { model: string };
+  'model-altered': { model: string; expected: string; found: string };
+  'record-malformed': { path: string; detail: string };
+  'record-version-unknown': { found: string; newest: string };
+  'record-act-not-allowed': { act: string; state: string; detail: string };
+  'record-file-differs': { path: string; detail: string };
+  'seal-key-missing': NoNumbers;
+  'bundle-too-large': { sizeBytes: number; mostBytes: number };
+  'gauge-study-malformed': { path: string; detail: string };
+  'time-stamp-refused': { detail: string };
 }
 
 export type FaultCode = keyof FaultNumbers;

@@ -21,5 +21,7 @@ export const streaksSchema = z.object({
   affectedFraction: fractionSchema,
   /** The hand's real travel speed: pitch times strokes per second. Needs settings. */
   travelSpeedMmPerS: measuredSchema.nullable(),
+  /** What was found or why nothing is called a streak, and its cause, in a sentence or two. */
+  because: z.string().min(1).optional(),
 });
 export type Streaks = z.infer<typeof streaksSchema>;

@@ -48,6 +48,8 @@ export const surfaceSchema = z.object({
   appearance: appearanceSchema,
   /** Glare, clipping, deep shadow, blur: the shares above are of the measured part. */
   unmeasuredFraction: fractionSchema,
+  /** Share of the measured part that two segmenters read differently; absent where only one spoke. */
+  doubtfulFraction: fractionSchema.optional(),
   worstUnitArea: worstUnitAreaSchema.nullable(),
 });
 export type Surface = z.infer<typeof surfaceSchema>;

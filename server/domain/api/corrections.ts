@@ -1,0 +1,85 @@
+import { z } from 'zod';
+import { finiteNumber } from '../measured.ts';
+import { SURFACE_CLASSES } from '../surface.ts';
+import { fractionSchema } from '../units.ts';
+import { idSchema, momentSchema } from './identifiers.ts';
+import { personRefSchema } from './people.ts';
+import { PHOTO_ROLES } from './photos.ts';
+import { orNull } from './or-null.ts';
+
+/** Pixels of the class map, broken values allowed. */
+const mapPoint = z.tuple([finiteNumber.min(-10_000).max(100_000), finiteNumber.min(-10_000).max(100_000)]);
+const paintSchema = z.enum([...SURFACE_CLASSES, 'not measured']);
+
+/** One stroke of a person's hand on the class map. Nothing outside the zone is ever painted. */
+export const paintMarkSchema = z
+  .discriminatedUnion('kind', [
+    z.strictObject({
+      kind: z.literal('brush'),
+      paint: paintSchema,
+      radiusPx: finiteNumber.positive().max(2000),
+      points: z.array(mapPoint).min(1).max(2000),
+    }),
+    z.strictObject({ kind: z.literal('polygon'), paint: paintSchema, points: z.array(mapPoint).min(3).max(500) }),
+    /** Takes all pixels of the same class that hang together with this one. */
+    z.strictObject({ kind: z.literal('fill'), paint: paintSchema, at: mapPoint }),
+  ])
+  .meta({ id: 'PaintMark' });
+export type PaintMark = z.infer<typeof paintMarkSchema>;
+export type Paint = z.infer<typeof paintSchema>;
+
+/** Shares of a class map after people corrected it: no interval, since a person decided. */
+export const correctedSurfaceSchema = z
+  .object({
+    fractions: z.object({
+      bare: fractionSchema,
+      stain: fractionSchema,
+      rust: fractionSchema,
+      scale: fractionSchema,
+      coating: fractionSchema,
+    }),
+    residue: fractionSchema,
+    unmeasuredFraction: fractionSchema,
+    /** Share of the zone whose class was changed. */
+    changedFraction: fractionSchema,
+  })
+  .meta({ id: 'CorrectedSurface' });
+export type CorrectedSurface = z.infer<typeof correctedSurfaceSchema>;
+
+export const correctionSchema = z
+  .object({
+    id: idSchema,
+    assessmentId: idSchema,
+    map: z.enum(PHOTO_ROLES),
+    marks: z.array(paintMarkSchema),
+    reason: z.string(),
+    madeAt: momentSchema,
+    madeBy: orNull(personRefSchema),
+    /** A correction that was taken back stays on record. */
+    withdrawnAt: orNull(momentSchema),
+    withdrawnBy: orNull(personRefSchema),
+  })
+  .meta({ id: 'Correction' });
+export type Correction = z.infer<typeof correctionSchema>;
+
+export const newCorrectionSchema = z.object({
+  id: idSchema.optional(),
+  map: z.enum(PHOTO_ROLES).default('after'),
+  marks: z.array(paintMarkSchema).min(1).max(200),
+  reason: z.string().trim().max(500).default(''),
+});
+
+/** All corrections of an assessment, oldest first, and what they come to. */
+export const correctionsSchema = z
+  .object({
+    items: z.array(correctionSchema),
+    corrected: z.object({ before: orNull(correctedSurfaceSchema), after: orNull(correctedSurfaceSchema) }),
+  })
+  .meta({ id: 'Corrections' });
+export type Corrections = z.infer<typeof correctionsSchema>;
+
+/** Marks that are only tried: the shares they would give, nothing kept. */
+export const correctionTrialSchema = newCorrectionSchema.pick({ map: true, marks: true });
+
+export const classMapQuerySchema = z.object({ corrected: z.enum(['yes', 'no']).default('yes') });
+export const classMapParamsSchema = z.object({ assessmentId: idSchema, map: z.enum(PHOTO_ROLES) });

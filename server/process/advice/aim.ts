@@ -1,0 +1,31 @@
+import { type History } from '../../domain/index.ts';
+import { defaultResidueDeviation, DEVIATIONS_AT_95, residueAfter } from '../belief/measured-residue.ts';
+
+/** What a round has to reach, and how well the photo can show it. */
+export interface Aim {
+  /** Largest residue share that is allowed; kept off 0 and 1, where no photo decides anything. */
+  readonly target: number;
+  /** Deviation of a photo's residue near the target. */
+  readonly photoDeviation: number;
+  /** True residue at which a photo has an even chance to show, with its whole interval, that the target is met. */
+  readonly shownShare: number;
+}
+
+const TARGET_RANGE = { least: 0.002, most: 0.95 };
+/** Below this part of the target it is not worth aiming, however coarse the photo. */
+const LEAST_AIM = 0.4;
+/** A coarse photo of a dirty surface says little about the next photo, of a cleaner one. */
+const MOST_USUAL_DEVIATIONS = 3;
+
+export function aimOf(history: History): Aim {
+  const target = Math.min(TARGET_RANGE.most, Math.max(TARGET_RANGE.least, history.target.residueFractionMax));
+  const usual = defaultResidueDeviation(target);
+  const latest = history.rounds.at(-1);
+  const seen = latest === undefined ? usual : residueAfter(latest).deviation;
+  const photoDeviation = Math.min(seen, MOST_USUAL_DEVIATIONS * usual);
+  return {
+    target,
+    photoDeviation,
+    shownShare: Math.max(LEAST_AIM * target, target - DEVIATIONS_AT_95 * photoDeviation),
+  };
+}

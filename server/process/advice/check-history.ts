@@ -1,0 +1,71 @@
+import {
+  failure,
+  type Fault,
+  historySchema,
+  success,
+  type History,
+  type Machine,
+  type Outcome,
+  type Round,
+} from '../../domain/index.ts';
+import { defaultResidueDeviation, residueAfter } from '../belief/measured-residue.ts';
+
+const DIALS = ['powerW', 'scanWidthMm', 'scanFrequencyHz', 'travelSpeedMmPerS'] as const;
+
+/** Two readings of one surface contradict each other beyond this many deviations and this share. */
+const CONTRADICTION = { deviations: 3, leastShare: 0.1 };
+
+/** Refuses a history that cannot be read, or that cannot have happened on this machine and this surface. */
+export function checkHistory(history: History): Outcome<History> {
+  const parsed = historySchema.safeParse(history);
+  if (!parsed.success) {
+    const [issue] = parsed.error.issues;
+    return failure({ code: 'history-malformed', path: issue.path.join('.'), detail: issue.message });
+  }
+  const { machine, rounds } = parsed.data;
+  for (const [index, round] of rounds.entries()) {
+    const fault = outsideMachine(machine, round, index) ?? grownResidue(round, index) ?? brokenChain(rounds, index);
+    if (fault !== null) return failure(fault);
+  }
+  return success(parsed.data);
+}
+
+const contradiction = (index: number, detail: string): Fault => ({
+  code: 'history-contradictory',
+  round: index + 1,
+  detail,
+});
+
+function outsideMachine(machine: Machine, { settings }: Round, index: number): Fault | null {
+  for (const dial of DIALS) {
+    const { min, max } = machine[dial];
+    if (settings[dial] < min * (1 - 1e-9) || settings[dial] > max * (1 + 1e-9)) {
+      return contradiction(index, `${dial} is ${settings[dial]} but the machine goes from ${min} to ${max}`);
+    }
+  }
+  if (settings.passes <= machine.maxPasses) return null;
+  return contradiction(index, `passes is ${settings.passes} but the machine's most is ${machine.maxPasses}`);
+}
+
+function grownResidue(round: Round, index: number): Fault | null {
+  const before = round.before.residueFraction;
+  const { share, deviation } = residueAfter(round);
+  if (share <= before || !differs(share - before, deviation, defaultResidueDeviation(before))) return null;
+  return contradiction(index, `residue grew from ${percent(before)} before to ${percent(share)} after the treatment`);
+}
+
+function brokenChain(rounds: readonly Round[], index: number): Fault | null {
+  if (index === 0) return null;
+  const before = rounds[index].before.residueFraction;
+  const { share, deviation } = residueAfter(rounds[index - 1]);
+  if (!differs(Math.abs(before - share), deviation, defaultResidueDeviation(before))) return null;
+  return contradiction(
+    index,
+    `it starts from ${percent(before)} residue but round ${index} ended at ${percent(share)}; rounds must follow one another on the same zone`,
+  );
+}
+
+const differs = (difference: number, a: number, b: number): boolean =>
+  difference > Math.max(CONTRADICTION.leastShare, CONTRADICTION.deviations * Math.hypot(a, b));
+
+const percent = (share: number): string => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;

@@ -1,0 +1,48 @@
+import { type Lever, type Measured, type Settings } from '../../domain/index.ts';
+import { arealEnergy } from '../energy/areal-energy.ts';
+import { strokeFluence } from '../energy/stroke-fluence.ts';
+import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
+import { type Planning } from './round-prospect.ts';
+
+export const percent = (share: number): string => `${(100 * share).toFixed(share < 0.0995 ? 1 : 0)} %`;
+const number = (value: number): string => (value < 10 ? value.toFixed(1) : value.toFixed(0));
+
+/** Two plain sentences: what changes and what it costs, and what to expect of it. */
+export function explainRound(
+  { history, aim }: Planning,
+  lever: Lever,
+  settings: Settings,
+  expected: { predicted: Measured; probability: number },
+): string {
+  const fluence = number(strokeFluence(settings, history.machine));
+  const energy = number(arealEnergy(settings));
+  const minutes = number(minutesPerSquareMetreOf(settings));
+  const { predicted, probability } = expected;
+  const chance = `${Math.round(100 * probability)} %`;
+  return (
+    `${change(lever, history.rounds.at(-1)?.settings, settings)}, ` +
+    `each stroke brings ${fluence} J/cm2 and the round ${energy} J/cm2 in ${minutes} min/m2. ` +
+    `Residue should come to ${percent(predicted.value)} (${percent(predicted.low)} to ${percent(predicted.high)}), ` +
+    `with a ${chance} chance of ${percent(aim.target)} or less.`
+  );
+}
+
+function change(lever: Lever, latest: Settings | undefined, settings: Settings): string {
+  const { scanWidthMm, scanFrequencyHz, travelSpeedMmPerS, passes } = settings;
+  const whole = `At ${scanWidthMm} mm, ${scanFrequencyHz} Hz and ${travelSpeedMmPerS} mm/s in ${passesWords(passes)}`;
+  if (latest === undefined) return whole;
+  switch (lever) {
+    case 'more passes':
+      return `With ${passesWords(passes)} instead of ${latest.passes}`;
+    case 'lower frequency':
+      return `At ${scanFrequencyHz} Hz instead of ${latest.scanFrequencyHz} Hz and unchanged width`;
+    case 'narrower width':
+      return `At ${scanWidthMm} mm instead of ${latest.scanWidthMm} mm width`;
+    case 'slower travel':
+      return `At ${travelSpeedMmPerS} mm/s instead of ${latest.travelSpeedMmPerS} mm/s`;
+    case 'combination':
+      return whole;
+  }
+}
+
+const passesWords = (passes: number): string => (passes === 1 ? 'one pass' : `${passes} passes`);

@@ -1,0 +1,8 @@
+import { seconds, type Machine, type Seconds, type Settings } from '../../domain/index.ts';
+import { scanSpeed } from './scan-speed.ts';
+
+/** Time the spot takes to pass over a point in one stroke: spot diameter over scan speed. Source: arithmetic. */
+export const dwellTime = (
+  settings: Pick<Settings, 'scanWidthMm' | 'scanFrequencyHz'>,
+  machine: Pick<Machine, 'strokesPerCycle' | 'spotDiameterMm'>,
+): Seconds => seconds(machine.spotDiameterMm / scanSpeed(settings, machine));

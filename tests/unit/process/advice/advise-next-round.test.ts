@@ -1,0 +1,223 @@
+import { describe, expect, it } from 'vitest';
+import {
+  adviceSchema,
+  machineSchema,
+  type Advice,
+  type History,
+  type Suggestion,
+} from '../../../../server/domain/index.ts';
+import { adviseNextRound } from '../../../../server/process/advice/advise-next-round.ts';
+import { linePitch } from '../../../../server/process/kinematics/line-pitch.ts';
+import { minutesPerSquareMetreOf } from '../../../../server/process/kinematics/area-rate.ts';
+import { LINE_MACHINE, settingsOf } from '../../../support/line-machine.ts';
+import { zoneHistory, type ShortHistory } from '../../../support/treated-zone.ts';
+
+function adviceFor(short: ShortHistory): Advice {
+  const advice = adviseNextRound(zoneHistory(short));
+  if (!advice.ok) throw new Error(JSON.stringify(advice.fault));
+  return advice.value;
+}
+
+const ofLever = (advice: Advice, lever: Suggestion['lever']): Suggestion | undefined =>
+  advice.suggestions.find((suggestion) => suggestion.lever === lever);
+
+const weak = settingsOf({ powerW: 1500, scanWidthMm: 300, scanFrequencyHz: 100, travelSpeedMmPerS: 10, passes: 2 });
+const pitted = { surface: 'heavily pitted rust', rounds: [{ settings: weak, before: 0.9, after: 0.72 }] };
+const middling = settingsOf({ scanWidthMm: 100, scanFrequencyHz: 50, travelSpeedMmPerS: 20 });
+
+describe('advice for the next round', () => {
+  it('starts an empty history with a first suggestion from common practice', () => {
+    const advice = adviceFor({});
+    expect(advice.verdict).toBe('another round');
+    expect(advice.suggestions.length).toBeGreaterThan(1);
+    expect(advice.because).toContain('common practice');
+  });
+
+  it.each([{}, pitted, { surface: 'mill scale', rounds: [{ settings: middling, before: 0.9, after: 0.2 }] }])(
+    'keeps to the contract, the machine and the spot (case %#)',
+    (short) => {
+      const advice = adviceFor(short);
+      adviceSchema.parse(advice);
+      expect(advice.suggestions.length).toBeLessThanOrEqual(6);
+      for (const { settings, minutesPerSquareMetre, why } of advice.suggestions) {
+        for (const dial of ['powerW', 'scanWidthMm', 'scanFrequencyHz', 'travelSpeedMmPerS'] as const) {
+          expect(settings[dial]).toBeGreaterThanOrEqual(LINE_MACHINE[dial].min);
+          expect(settings[dial]).toBeLessThanOrEqual(LINE_MACHINE[dial].max);
+        }
+        expect(settings.passes).toBeLessThanOrEqual(LINE_MACHINE.maxPasses);
+        expect(linePitch(settings, LINE_MACHINE)).toBeLessThanOrEqual(LINE_MACHINE.spotDiameterMm);
+        expect(minutesPerSquareMetre).toBeCloseTo(minutesPerSquareMetreOf(settings), 9);
+        expect(why.match(/[.] [A-Z]/g)).toHaveLength(1);
+        expect(why).toContain('J/cm2');
+      }
+    },
+  );
+
+  it('gives the same answer to the same question', () => {
+    expect(adviceFor(pitted)).toEqual(adviceFor(pitted));
+  });
+
+  it('is met when the whole interval lies within the target, and open when only the value does', () => {
+    const ending = (after: number, half: number) =>
+      adviceFor({ rounds: [{ settings: middling, before: 0.8, after, half }] }).verdict;
+    expect(ending(0.03, 0.015)).toBe('meets target');
+    expect(ending(0.04, 0.03)).toBe('cannot tell');
+    expect(ending(0.2, 0.02)).toBe('another round');
+  });
+
+  it('does not take a photo’s word when the scrape test brought material off', () => {
+    const round = {
+      settings: middling,
+      before: 0.8,
+      after: 0.02,
+      half: 0.01,
+      scrapeTest: 'material came off',
+    } as const;
+    const advice = adviceFor({ rounds: [round] });
+    expect(advice.verdict).toBe('cannot tell');
+    expect(advice.because).toContain('scrape test decides');
+  });
+
+  it('answers a history of ten rounds within 300 ms', () => {
+    const falling = Array.from({ length: 11 }, (_, round) => 0.9 * 0.85 ** round);
+    const rounds = falling.slice(1).map((after, index) => ({ settings: weak, before: falling[index], after }));
+    const history = zoneHistory({ rounds });
+    const times = Array.from({ length: 4 }, () => {
+      const start = performance.now();
+      adviseNextRound(history);
+      return performance.now() - start;
+    });
+    expect(Math.min(...times)).toBeLessThan(300);
+  });
+});
+
+describe('advice reproduces common practice', () => {
+  it('on heavily pitted rust extra passes at an unchanged weak stroke add little, and slower strokes much more', () => {
+    const advice = adviceFor(pitted);
+    const passes = ofLever(advice, 'more passes');
+    const frequency = ofLever(advice, 'lower frequency');
+    if (passes === undefined || frequency === undefined) throw new Error('Expected both levers to be offered');
+    const [now, after] = [0.72, passes.predicted.value];
+    expect(now - after).toBeLessThan(0.25);
+    expect(now - frequency.predicted.value).toBeGreaterThan(1.8 * (now - after));
+    expect(frequency.minutesPerSquareMetre).toBeLessThan(passes.minutesPerSquareMetre);
+  });
+
+  it('tries full width at a lower frequency before it cuts the width', () => {
+    for (const surface of ['light rust', 'heavily pitted rust', 'mill scale', 'paint', 'something else']) {
+      const advice = adviceFor({ surface, rounds: [{ settings: weak, before: 0.9, after: 0.72 }] });
+      const [first] = advice.suggestions;
+      expect(first.settings.scanWidthMm).toBe(300);
+      expect(first.settings.scanFrequencyHz).toBeLessThan(weak.scanFrequencyHz);
+      const levers = advice.suggestions.map(({ lever }) => lever);
+      expect(levers.indexOf('lower frequency')).toBeLessThan(levers.indexOf('narrower width'));
+    }
+  });
+
+  it('cuts the width once full width at the lowest frequency has been tried and has stalled', () => {
+    const slowest = settingsOf({ powerW: 2000, scanWidthMm: 300, scanFrequencyHz: 10, travelSpeedMmPerS: 6 });
+    const advice = adviceFor({
+      surface: 'heavily pitted rust',
+      rounds: [{ settings: slowest, before: 0.9, after: 0.75, half: 0.04 }],
+    });
+    expect(advice.verdict).toBe('another round');
+    expect(advice.suggestions[0].settings.scanWidthMm).toBeLessThan(300);
+  });
+
+  it('goes to a deeper stroke after a round that stalled, instead of repeating it', () => {
+    const [first] = adviceFor(pitted).suggestions;
+    const before = weak.powerW / (weak.scanWidthMm * weak.scanFrequencyHz);
+    const after = first.settings.powerW / (first.settings.scanWidthMm * first.settings.scanFrequencyHz);
+    expect(after).toBeGreaterThan(1.25 * before);
+  });
+
+  it.each([8, 9, 10])('changes method when a smooth tight oxide or mill coating resists %i passes', (passes) => {
+    for (const surface of ['smooth tight oxide', 'mill coating']) {
+      const settings = settingsOf({ powerW: 2000, scanWidthMm: 300, scanFrequencyHz: 30, passes });
+      const advice = adviceFor({ surface, rounds: [{ settings, before: 0.95, after: 0.94 }] });
+      expect(advice.verdict).toBe('change method');
+      expect(advice.because).toContain('any setting');
+    }
+  });
+
+  it('changes method when the strongest setting leaves the surface as it was, whatever the surface is called', () => {
+    const strongest = settingsOf({
+      powerW: 2000,
+      scanWidthMm: 20,
+      scanFrequencyHz: 10,
+      travelSpeedMmPerS: 2,
+      passes: 8,
+    });
+    const advice = adviceFor({ rounds: [{ settings: strongest, before: 0.9, after: 0.88 }] });
+    expect(advice.verdict).toBe('change method');
+  });
+
+  it('speaks of stripes where the pitch is wider than the spot', () => {
+    const coarse = machineSchema.parse({
+      ...LINE_MACHINE,
+      scanFrequencyHz: { min: 10, max: 12 },
+      travelSpeedMmPerS: { min: 20, max: 60 },
+    });
+    const [first] = adviceFor({ machine: coarse }).suggestions;
+    expect(linePitch(first.settings, coarse)).toBeGreaterThan(coarse.spotDiameterMm);
+    expect(first.cautions.join(' ')).toMatch(/stripes will stay where the beam was not long enough/);
+  });
+
+  it('warns of warm thin plate, of heat tint seen, of much deeper strokes and of fume from old paint', () => {
+    const thin = adviceFor({ ...pitted, thicknessMm: 2 }).suggestions.flatMap(({ cautions }) => cautions);
+    expect(thin.join(' ')).toMatch(/2 mm plate may warm/);
+    expect(thin.join(' ')).toMatch(/times deeper than in the last round; expect a coarser surface/);
+    const tinted = adviceFor({ rounds: [{ settings: weak, before: 0.9, after: 0.72, heatTint: true }] });
+    for (const { cautions } of tinted.suggestions) expect(cautions.join(' ')).toMatch(/heat tint; let the steel cool/);
+    for (const { cautions } of adviceFor({ surface: 'old paint' }).suggestions) {
+      expect(cautions.join(' ')).toMatch(/lead or chromium/);
+    }
+  });
+});
+
+describe('advice on nonsense', () => {
+  const faultOf = (history: unknown): { code: string } | null => {
+    const advice = adviseNextRound(history as History);
+    return advice.ok ? null : advice.fault;
+  };
+  const plain = zoneHistory({ rounds: [{ settings: middling, before: 0.8, after: 0.4, half: 0.03 }] });
+  const withRound = (change: object) => ({ ...plain, rounds: [{ ...plain.rounds[0], ...change }] });
+
+  it.each([
+    ['negative passes', withRound({ settings: { ...middling, passes: -2 } })],
+    ['no passes', withRound({ settings: { ...middling, passes: 0 } })],
+    ['half a pass', withRound({ settings: { ...middling, passes: 1.5 } })],
+    ['a speed that is no number', withRound({ settings: { ...middling, travelSpeedMmPerS: NaN } })],
+    ['a negative power', withRound({ settings: { ...middling, powerW: -1 } })],
+    ['a missing unit', withRound({ settings: { powerW: 1500, scanWidthMm: 100, scanFrequency: 50, passes: 1 } })],
+    ['a residue above 1', withRound({ after: { residueFraction: 1.2 } })],
+    ['bounds that miss the value', withRound({ after: { residueFraction: 0.4, low: 0.5, high: 0.6 } })],
+    ['an endless target', { ...plain, target: { residueFractionMax: Infinity } }],
+    ['limits upside down', { ...plain, machine: { ...LINE_MACHINE, powerW: { min: 2000, max: 300 } } }],
+    ['nothing at all', null],
+  ])('refuses %s as malformed', (_, history) => {
+    expect(faultOf(history)).toMatchObject({ code: 'history-malformed' });
+  });
+
+  it.each([
+    ['power beyond the machine', withRound({ settings: { ...middling, powerW: 5000 } })],
+    ['frequency below the machine', withRound({ settings: { ...middling, scanFrequencyHz: 2 } })],
+    ['more passes than the machine’s most', withRound({ settings: { ...middling, passes: 11 } })],
+    ['residue that grew for certain', withRound({ before: { residueFraction: 0.1 }, after: { residueFraction: 0.4 } })],
+  ])('refuses %s as contradictory and names the round', (_, history) => {
+    expect(faultOf(history)).toMatchObject({ code: 'history-contradictory', round: 1 });
+  });
+
+  it('refuses a round that starts far from where the one before ended', () => {
+    const rounds = [
+      { settings: middling, before: 0.8, after: 0.2, half: 0.02 },
+      { settings: middling, before: 0.6, after: 0.1, half: 0.02 },
+    ];
+    expect(faultOf(zoneHistory({ rounds }))).toMatchObject({ code: 'history-contradictory', round: 2 });
+  });
+
+  it('accepts a little growth that the photos’ errors explain', () => {
+    const grown = zoneHistory({ rounds: [{ settings: middling, before: 0.3, after: 0.33, half: 0.04 }] });
+    expect(faultOf(grown)).toBeNull();
+  });
+});
