@@ -1,5 +1,5 @@
-import { commonVariance } from './band-projection.ts';
-import type { StripProfiles } from './band-projection.ts';
+import { commonVariance } from './common-variance.ts';
+import type { StripProfiles } from './strip-profiles.ts';
 
 /** How stripes differ from the ground in lightness and chroma, and the mix of both signals that shows them best. */
 export interface ColourMix {
@@ -18,14 +18,17 @@ const LEAST_LIGHTNESS_SHARE = 0.03;
  * Source: R. A. Fisher, Ann. Eugenics 7, 179-188 (1936) (from memory) [FISHER1936].
  */
 export function colourMix(profiles: StripProfiles, reach: number): ColourMix {
-  const light = Math.max(0, commonVariance(profiles, 'lightness', reach));
-  const chroma = Math.max(0, commonVariance(profiles, 'chroma', reach));
-  const sum = { ...profiles, lightness: profiles.lightness.map((v, i) => v + profiles.chroma[i]) };
-  const together = (commonVariance(sum, 'lightness', reach) - light - chroma) / 2;
+  const light = Math.max(0, commonVariance(profiles, profiles.lightness, reach));
+  const chroma = Math.max(0, commonVariance(profiles, profiles.chroma, reach));
+  const sum = profiles.lightness.map((v, i) => v + profiles.chroma[i]);
+  const together = (commonVariance(profiles, sum, reach) - light - chroma) / 2;
   const size = Math.sqrt(light + chroma) || 1;
   let unit: [number, number] = [-Math.sqrt(light) / size, ((together > 0 ? -1 : 1) * Math.sqrt(chroma)) / size];
   if (unit[0] ** 2 < LEAST_LIGHTNESS_SHARE && unit[1] < 0) unit = [-unit[0], -unit[1]];
-  const raw = [unit[0] / stripNoise(profiles, 'lightness'), unit[1] / stripNoise(profiles, 'chroma')] as const;
+  const raw = [
+    unit[0] / stripNoise(profiles, profiles.lightness),
+    unit[1] / stripNoise(profiles, profiles.chroma),
+  ] as const;
   const scale = raw[0] * unit[0] + raw[1] * unit[1] || 1;
   return { lightness: unit[0], chroma: unit[1], mix: [raw[0] / scale, raw[1] / scale] };
 }
@@ -35,14 +38,18 @@ const MOST_SQUARE = 9;
 const LEAST_NOISE = 1e-3;
 
 /** Variance of a bin's mean within a strip: half the mean square of strips two apart. */
-function stripNoise({ strips, bins, weight, ...signals }: StripProfiles, channel: 'lightness' | 'chroma'): number {
-  const sums = signals[channel];
+function stripNoise({ strips, bins, weight }: StripProfiles, value: Float64Array): number {
+  const apart = 2 * (bins + 1);
   let [squares, count] = [0, 0];
-  for (let i = 0; i + 2 * bins < strips * bins; i++) {
-    const j = i + 2 * bins;
-    if (weight[i] < 2 || weight[j] < 2) continue;
-    squares += Math.min(MOST_SQUARE, (sums[i] / weight[i] - sums[j] / weight[j]) ** 2);
-    count++;
+  for (let s = 0; s + 2 < strips; s++) {
+    for (let t = 0, i = s * (bins + 1); t < bins; t++, i++) {
+      const here = weight[i + 1] - weight[i];
+      const there = weight[i + apart + 1] - weight[i + apart];
+      if (here < 2 || there < 2) continue;
+      const difference = (value[i + 1] - value[i]) / here - (value[i + apart + 1] - value[i + apart]) / there;
+      squares += Math.min(MOST_SQUARE, difference ** 2);
+      count++;
+    }
   }
   return count === 0 ? 1 : Math.max(LEAST_NOISE, squares / count / 2);
 }

@@ -1,4 +1,4 @@
-import { solveSymmetric } from '../geometry/solve-symmetric.ts';
+import { solveSymmetric } from '../../geometry/solve-symmetric.ts';
 import { neighbourProduct } from './block-coherence.ts';
 import type { StripeBlocks } from './stripe-blocks.ts';
 
@@ -19,6 +19,8 @@ const TERMS = 6;
 /** Second differences more random than this say nothing about bend. */
 const LEAST_BEND_COHERENCE = 0.3;
 const ROUNDS = 3;
+/** Keeps squares from following noise where there are few cells. */
+const BEND_DAMPING = 0.02;
 
 export const phaseTerms = (s: number, t: number): number[] => [1, s, t, s * s, s * t, t * t];
 
@@ -48,7 +50,7 @@ function startingSlopes(blocks: StripeBlocks): number[] {
 }
 
 /** Product of neighbours at each cell, its size the root of the product's: a field of phase steps. */
-function stepField(blocks: StripeBlocks, rows: number, columns: number): Omit<StripeBlocks, 'wave' | 'colour'> {
+function stepField(blocks: StripeBlocks, rows: number, columns: number): StripeBlocks {
   const { alongCount, acrossCount, weight, re, im } = blocks;
   const field = {
     ...blocks,
@@ -110,7 +112,7 @@ function leastSquaresStep(blocks: StripeBlocks, coefficients: readonly number[],
     }
   });
   const trace = matrix[0];
-  for (let k = 0; k < TERMS; k++) matrix[k * TERMS + k] += 1e-6 * trace + 1e-12;
+  for (let k = 0; k < TERMS; k++) matrix[k * TERMS + k] += (k < 3 ? 1e-6 : BEND_DAMPING) * trace + 1e-12;
   const step = solveSymmetric(matrix, right, TERMS);
   if (step === null) return [offset, 0, 0, 0, 0, 0];
   step[0] += offset;

@@ -7,8 +7,9 @@
  * Source: J. W. Cooley, J. W. Tukey, Math. Comput. 19, 297-301 (1965) (from memory) [COOLEY1965].
  */
 export function fourierSquare(side: number): (re: Float32Array, im: Float32Array) => void {
-  if (!Number.isInteger(Math.log2(side)) || side < 2)
+  if (!Number.isInteger(Math.log2(side)) || side < 2) {
     throw new RangeError(`Expected a power of two but received ${side}`);
+  }
   const table = lineTable(side);
   return (re, im) => {
     transformRows(re, im, table);

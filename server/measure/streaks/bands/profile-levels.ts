@@ -41,7 +41,13 @@ export function profileLevels(signal: StripSignal, seeds: readonly ProfileLine[]
     ground = trendOf(profile, weight, dilate(isDark), signal.binMm);
     levels = measureLevels(profile, weight, ground, isDark);
   }
-  return { ...levels, runs: darkRuns(signal, { profile, weight, ground, half: 0.5 * levels.contrast }), ground, profile, weight };
+  return {
+    ...levels,
+    runs: darkRuns(signal, { profile, weight, ground, half: 0.5 * levels.contrast }),
+    ground,
+    profile,
+    weight,
+  };
 }
 
 function meanProfile(signal: StripSignal): { profile: Float64Array; weight: Float64Array } {
@@ -74,12 +80,15 @@ function seedMask(signal: StripSignal, seeds: readonly ProfileLine[]): Uint8Arra
 }
 
 /** One bin more on both sides: flanks are no ground. */
-const dilate = (mask: Uint8Array): Uint8Array => mask.map((v, t) => (v === 1 || mask[t - 1] === 1 || mask[t + 1] === 1 ? 1 : 0));
+const dilate = (mask: Uint8Array): Uint8Array =>
+  mask.map((v, t) => (v === 1 || mask[t - 1] === 1 || mask[t + 1] === 1 ? 1 : 0));
 
 /** Weighted Gaussian mean of the ground bins about each bin. */
 function trendOf(profile: Float64Array, weight: Float64Array, isDark: Uint8Array, binMm: number): Float64Array {
   const reach = Math.ceil((3 * TREND_MM) / binMm);
-  const kernel = Float64Array.from({ length: reach + 1 }, (_, k) => Math.exp(-((k * binMm) ** 2) / (2 * TREND_MM ** 2)));
+  const kernel = Float64Array.from({ length: reach + 1 }, (_, k) =>
+    Math.exp(-((k * binMm) ** 2) / (2 * TREND_MM ** 2)),
+  );
   return profile.map((_, t) => {
     let [sum, total] = [0, 0];
     for (let u = Math.max(0, t - reach); u < Math.min(profile.length, t + reach + 1); u++) {
@@ -109,12 +118,19 @@ function measureLevels(profile: Float64Array, weight: Float64Array, ground: Floa
   });
   const [light, dark] = sums;
   const total = light.n + dark.n;
-  if (light.n === 0 || dark.n === 0) return { contrast: 0, groundDeviation: 0, cover: dark.n > 0 ? 1 : 0, explained: 0 };
+  if (light.n === 0 || dark.n === 0) {
+    return { contrast: 0, groundDeviation: 0, cover: dark.n > 0 ? 1 : 0, explained: 0 };
+  }
   const contrast = dark.mean - light.mean;
   const share = dark.n / total;
   const between = share * (1 - share) * contrast * contrast;
   const within = share * dark.variance + (1 - share) * light.variance;
-  return { contrast, groundDeviation: Math.sqrt(light.variance), cover: share, explained: between / (between + within) };
+  return {
+    contrast,
+    groundDeviation: Math.sqrt(light.variance),
+    cover: share,
+    explained: between / (between + within),
+  };
 }
 
 /** A bin beside a change of level. A one-bin run has no inside and counts as a whole. */
@@ -144,10 +160,13 @@ function darkRuns(
     while (t < profile.length && weight[t] > 0 && over(t) > 0) t++;
     const cutBefore = first === 0 || weight[first - 1] === 0;
     const cutAfter = t >= profile.length || weight[t] === 0;
-    const startMm = cutBefore ? place(first) - signal.binMm / 2 : place(first - 1) + (signal.binMm * -over(first - 1)) / (over(first) - over(first - 1));
-    const endMm = cutAfter ? place(t - 1) + signal.binMm / 2 : place(t - 1) + (signal.binMm * over(t - 1)) / (over(t - 1) - over(t));
+    const startMm = cutBefore
+      ? place(first) - signal.binMm / 2
+      : place(first - 1) + (signal.binMm * -over(first - 1)) / (over(first) - over(first - 1));
+    const endMm = cutAfter
+      ? place(t - 1) + signal.binMm / 2
+      : place(t - 1) + (signal.binMm * over(t - 1)) / (over(t - 1) - over(t));
     runs.push({ startMm, endMm, isCut: cutBefore || cutAfter });
   }
   return runs;
 }
-

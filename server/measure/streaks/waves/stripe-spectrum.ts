@@ -1,5 +1,5 @@
 import { fourierSquare } from './fourier-square.ts';
-import type { StreakSignal } from './streak-signal.ts';
+import type { StreakSignal } from '../surface/streak-signal.ts';
 
 /** Mean power of a signal over tiles, by wave number. */
 export interface StripeSpectrum {
@@ -13,7 +13,7 @@ export interface StripeSpectrum {
 
 const SIDE = 128;
 /** Tiles at most: their mean is steady enough, and time is short. */
-const MOST_TILES = 36;
+const MOST_TILES = 25;
 /** Share of a tile's window that must be usable. */
 const LEAST_FILL = 0.35;
 

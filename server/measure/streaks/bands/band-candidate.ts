@@ -1,0 +1,51 @@
+import { colourMix } from './colour-mix.ts';
+import type { ColourMix } from './colour-mix.ts';
+import { findLines, stripSignal } from './find-lines.ts';
+import type { ProfileLine, StripSignal } from './find-lines.ts';
+import { profileLevels } from './profile-levels.ts';
+import type { ProfileLevels } from './profile-levels.ts';
+import type { StreakSignal } from '../surface/streak-signal.ts';
+import { directionBinMm, reachBins, stripeDirections } from './stripe-directions.ts';
+import type { StripeDirection } from './stripe-directions.ts';
+import { extentOf, stripProjector } from './strip-profiles.ts';
+import type { Extent } from './strip-profiles.ts';
+
+/** Dark lines or bands that run through the zone in one direction. */
+export interface BandCandidate {
+  readonly direction: StripeDirection;
+  readonly extent: Extent;
+  readonly mix: ColourMix;
+  readonly strips: StripSignal;
+  readonly lines: readonly ProfileLine[];
+  readonly levels: ProfileLevels;
+}
+
+/** A signal on two rasters: coarse for directions, fine for profiles. */
+export interface BandSearch {
+  readonly coarse: StreakSignal;
+  readonly fine: StreakSignal;
+}
+
+/** Length of a strip along the stripes, mm: long enough to average grain, short enough to have several. */
+const STRIP_MM = 22;
+const LEAST_STRIPS = 5;
+const FINE_BIN_MM = 0.6;
+const DIRECTIONS_TRIED = 3;
+/** A line seeds a level when it shows in this share of its strips. */
+const SEED_PRESENCE = 0.6;
+
+export function bandCandidates({ coarse, fine }: BandSearch): BandCandidate[] {
+  const extent = extentOf(coarse);
+  const strips = Math.max(LEAST_STRIPS, Math.round((2 * extent.reachMm) / STRIP_MM));
+  const directions = stripeDirections(coarse, { extent, strips, count: DIRECTIONS_TRIED });
+  const projectRough = stripProjector(coarse, extent, { strips, binMm: directionBinMm(coarse) });
+  const projectFine = stripProjector(fine, extent, { strips, binMm: Math.max(FINE_BIN_MM, fine.stepMm) });
+  return directions.map((direction) => {
+    const rough = projectRough(direction.frame);
+    const mix = colourMix(rough, reachBins(direction.reachMm, rough));
+    const profile = stripSignal(projectFine(direction.frame), mix.mix);
+    const lines = findLines(profile);
+    const seeds = lines.filter((line) => line.presence >= SEED_PRESENCE);
+    return { direction, extent, mix, strips: profile, lines, levels: profileLevels(profile, seeds) };
+  });
+}

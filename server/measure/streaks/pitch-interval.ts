@@ -1,0 +1,41 @@
+import { measured } from '../../domain/index.ts';
+import type { Measured } from '../../domain/index.ts';
+import type { Lattice } from './bands/fit-lattice.ts';
+import type { PeriodicWave } from './waves/periodic-wave.ts';
+
+/** Half-widths of 95 % intervals in standard errors: the normal value, widened because strays are few and not quite independent. */
+const WIDENING = 2.6;
+/** Errors of scale and rectification that no repeat shows, share of the pitch. */
+const LEAST_SHARE = 0.004;
+
+/**
+ * Pitch of even stripes with its interval: the slope of a line through n phases that stray by s cycles over a length L has
+ * the error s sqrt(12 / n) / L cycles per mm. Source: ordinary least squares with even spacing.
+ */
+export function wavePitch({ pitchMm, phase, blocks }: PeriodicWave): Measured {
+  const columns = Math.max(2, blocks.acrossCount);
+  const length = columns * blocks.acrossMm;
+  const error = (phase.residualCycles * Math.sqrt(12 / columns)) / length;
+  return around(pitchMm, error * pitchMm * pitchMm);
+}
+
+/** Lines that a guided hand sets stray from even places by about this share of their spacing (common practice). */
+const USUAL_STRAY = 0.04;
+/** What is usual counts like this many more lines: two show one distance and no scatter. */
+const USUAL_COUNT = 4;
+
+/**
+ * Spacing of n single lines: the slope of a straight line through them, with a scatter s that is drawn towards the usual one.
+ * Its error is s sqrt(12 / (n (n^2 - 1))). Source: ordinary least squares; a prior that counts like so many lines.
+ */
+export function latticePitch({ spacing, unevenness, count }: Lattice): Measured {
+  const rest = count * (unevenness * spacing) ** 2;
+  const usual = USUAL_COUNT * (USUAL_STRAY * spacing) ** 2;
+  const scatter = Math.sqrt((rest + usual) / (count - 2 + USUAL_COUNT));
+  return around(spacing, scatter * Math.sqrt(12 / (count * (count * count - 1))));
+}
+
+function around(value: number, standardError: number): Measured {
+  const half = WIDENING * standardError + LEAST_SHARE * value;
+  return measured(value, value - half, value + half);
+}

@@ -1,0 +1,106 @@
+import { followWave } from './periodic-wave.ts';
+import type { PeriodicWave } from './periodic-wave.ts';
+import { spectralPeaks, strongestNear } from './spectral-peaks.ts';
+import type { StreakSignal } from '../surface/streak-signal.ts';
+import { stripeSpectrum } from './stripe-spectrum.ts';
+import type { StripeSpectrum } from './stripe-spectrum.ts';
+
+/** A signal at one scale and the pitches that are sought in it. */
+export interface ScaleSearch {
+  readonly signal: StreakSignal;
+  readonly shortestMm: number;
+  readonly longestMm: number;
+}
+
+/** Evidence from which even stripes are found. Chosen where 1 in 200 unstreaked test surfaces passes. */
+const LEAST_EVIDENCE = 1.5;
+/** Waves weaker than this, dE00, are no streaks whatever their regularity. */
+const LEAST_AMPLITUDE = 0.25;
+/** Ripples of a weld are no longer than the bead is wide: their wave does not carry on along the stripes. */
+const LEAST_ALONG = 0.12;
+/** A bead is no wider, mm (common practice: 3 to 15); cells that it touches on both sides add theirs. */
+const MOST_RIPPLE_MM = 28;
+/** Where the fit leaves the peak by more, a longer wave leaks into the cells and turns their phases. */
+const MOST_DRIFT_BINS = 1.5;
+/** Fewer periods, as those of a bead between its heat tints, are no even stripes. */
+const LEAST_PERIODS = 2.6;
+/** Peaks that are followed at each scale: true ones are the first or the second on the test bench. */
+const PEAKS = 3;
+/** Less prominent peaks are not followed: true ones have 2.7 and more on the test bench, half of the others less. */
+const LEAST_PROMINENCE = 2.2;
+
+interface Scale extends ScaleSearch {
+  readonly spectrum: StripeSpectrum;
+}
+
+/** The set of even stripes that is there with most evidence, at its true pitch; null when none is sure. */
+export function periodicStripes(searches: readonly ScaleSearch[]): PeriodicWave | null {
+  const scales = searches.map((search) => ({ ...search, spectrum: stripeSpectrum(search.signal) }));
+  const waves = scales.flatMap((scale) =>
+    spectralPeaks(scale.spectrum, { ...scale, count: PEAKS })
+      .filter((peak) => peak.prominence > LEAST_PROMINENCE)
+      .map((peak) => followWave(scale.signal, peak)),
+  );
+  const best = waves
+    .filter(isSure)
+    .sort((p, q) => q.evidence - p.evidence)
+    .at(0);
+  return best === undefined ? null : trueStripes(best, scales);
+}
+
+const isSure = (wave: PeriodicWave): boolean =>
+  wave.evidence > LEAST_EVIDENCE &&
+  wave.driftBins < MOST_DRIFT_BINS &&
+  wave.amplitude > LEAST_AMPLITUDE &&
+  wave.coherence.along > LEAST_ALONG &&
+  wave.reach.alongMm > MOST_RIPPLE_MM &&
+  wave.reach.acrossMm > LEAST_PERIODS * wave.pitchMm;
+
+/**
+ * The fundamental among a wave's relatives. Longer waves are it when they carry on as well (the first was a harmonic). Half the
+ * length is it when strokes to and fro form a zigzag: two families of twice the spacing lean against each other, and what they
+ * share turns over in the middle of the swath.
+ */
+function trueStripes(first: PeriodicWave, scales: readonly Scale[]): PeriodicWave {
+  for (const times of [3, 2]) {
+    const longer = relativeOf(first, 1 / times, scales);
+    if (longer !== null && isFundamentalOf(longer, first)) return trueStripes(longer, scales);
+  }
+  const half = relativeOf(first, 2, scales);
+  if (half !== null && isStrokeOf(half, first)) return half;
+  return first;
+}
+
+const isFundamentalOf = (longer: PeriodicWave, first: PeriodicWave): boolean =>
+  longer.evidence > 0 &&
+  longer.coherence.along > first.coherence.along - 0.08 &&
+  longer.coherence.across > first.coherence.across - 0.12 &&
+  longer.amplitude > 0.35 * first.amplitude;
+
+/** Angles by which one family of a zigzag leans against the strokes' mean, and how surely the strokes must carry on across. */
+const LEAN = { least: Math.PI / 150, most: Math.PI / 13, across: 0.55 } as const;
+
+function isStrokeOf(half: PeriodicWave, first: PeriodicWave): boolean {
+  if (half.prominence < 2) return false;
+  const isSteadier = half.coherence.along > first.coherence.along + 0.1 && half.coherence.across > 0.35;
+  const lean = angleBetween(half, first);
+  return isSteadier || (lean > LEAN.least && lean < LEAN.most && half.coherence.across > LEAN.across);
+}
+
+const angleBetween = ({ wave: p }: PeriodicWave, { wave: q }: PeriodicWave): number =>
+  Math.abs(Math.atan2(p.kx * q.ky - p.ky * q.kx, p.kx * q.kx + p.ky * q.ky));
+
+/** Share by which a relative may miss the whole-number ratio. */
+const RATIO_TOLERANCE = 0.05;
+
+function relativeOf(first: PeriodicWave, ratio: number, scales: readonly Scale[]): PeriodicWave | null {
+  const pitch = first.pitchMm / ratio;
+  const wanted = { kx: first.wave.kx * ratio, ky: first.wave.ky * ratio };
+  const candidates = scales
+    .filter((scale) => pitch > 0.9 * scale.shortestMm && pitch < 1.4 * scale.longestMm)
+    .map((scale) => ({ scale, peak: strongestNear(scale.spectrum, wanted) }))
+    .flatMap(({ scale, peak }) => (peak === null ? [] : [followWave(scale.signal, peak)]))
+    .filter((wave) => Math.abs(wave.pitchMm / pitch - 1) < RATIO_TOLERANCE)
+    .sort((p, q) => q.evidence - p.evidence);
+  return candidates[0] ?? null;
+}
