@@ -32,14 +32,14 @@ export interface SurfaceView {
   readonly lab: LabPlanes;
   /** 1 inside the zone. */
   readonly zone: ByteMask;
-  /** Why a zone pixel cannot be measured (codes of BLOCKED); 0 is free. */
+  /** Why a pixel cannot be measured (codes of BLOCKED); 0 is free. */
   readonly blocked: ByteMask;
 }
 
-export interface ViewOptions {
-  readonly zone: Zone | null;
-  readonly cardValues: CardValues | null;
-  readonly kernel: VisionKernel;
+/** What the card says about a photo: asked once, used for every zone of it. */
+export interface CardReading {
+  readonly located: LocatedCard | null;
+  readonly normalisation: ColourNormalisation;
 }
 
 /** Finest step of the working raster, mm: four samples in the finest texture that is judged (0.5 mm) and in narrow stripes. */
@@ -49,19 +49,38 @@ const MOST_GRID_PIXELS = 2_400_000;
 /** Border round the card that is left out with it: its cut edge and shadow. */
 const CARD_MARGIN_MM = 3;
 
-/** Finds the card, fits colour, places the zone and brings it to its plane. */
-export function viewSurface(photo: EncodedRgbRaster, options: ViewOptions): Outcome<SurfaceView> {
-  const search = locateCard(photo, options.kernel);
+/** Finds the card and fits colour to it; no card in view is an answer, a card that cannot be used is a fault. */
+export function readCard(
+  photo: EncodedRgbRaster,
+  cardValues: CardValues | null,
+  kernel: VisionKernel,
+): Outcome<CardReading> {
+  const search = locateCard(photo, kernel);
   if (!search.ok) return search;
   const located = search.value;
-  const placing = placeZone(options.zone, located, photo);
+  return success({ located, normalisation: normalise(photo, located, cardValues) });
+}
+
+/**
+ * Places a zone and brings it to its plane in true colour.
+ * @param statedMmPerPixel scale that somebody states for a photo without a card: helps the segmenter, yields no millimetres
+ */
+export function viewSurface(
+  photo: EncodedRgbRaster,
+  { located, normalisation }: CardReading,
+  zoneAsked: Zone | null,
+  statedMmPerPixel: number | null = null,
+): Outcome<SurfaceView> {
+  const placing = placeZone(zoneAsked, located, photo);
   if (!placing.ok) return placing;
   const placed = placing.value;
-  const normalisation = normalise(photo, located, options.cardValues);
-  const grid = gridFor(placed);
+  const grid = gridFor(placed, statedMmPerPixel);
   const zone = zoneMask(grid, placed, located);
   const tables = responseTables(normalisation, photo.maxCode);
-  const { light, blocked } = rectifyPhoto(photo, grid, { map: placed.map, mask: zone, tables });
+  // What lies round the zone is brought along: a segmenter looks at surroundings.
+  const everywhere = byteMask(grid.width, grid.height);
+  everywhere.values.fill(1);
+  const { light, blocked } = rectifyPhoto(photo, grid, { map: placed.map, mask: everywhere, tables });
   if (!zone.values.includes(1)) return failure({ code: 'zone-too-small', areaPx: 0, leastPx: 1 });
   return success({
     located,
@@ -85,10 +104,11 @@ function normalise(
   return normaliseColour(samples, cardValues === null ? 'nominal' : 'measured');
 }
 
-function gridFor(placed: PlacedZone): SurfaceGrid {
+function gridFor(placed: PlacedZone, statedMmPerPixel: number | null): SurfaceGrid {
   const pixel = 1 / placed.pxPerUnit;
   const finest = placed.unit === 'mm' ? Math.max(FINEST_STEP_MM, pixel) : 1;
-  return layGrid(placed.polygon, placed.unit, finest, MOST_GRID_PIXELS);
+  const grid = layGrid(placed.polygon, placed.unit, finest, MOST_GRID_PIXELS);
+  return placed.unit === 'px' && statedMmPerPixel !== null ? { ...grid, statedMmPerPixel } : grid;
 }
 
 function zoneMask(grid: SurfaceGrid, placed: PlacedZone, located: LocatedCard | null): ByteMask {

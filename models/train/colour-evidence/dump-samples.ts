@@ -17,7 +17,7 @@ import { surfacePoint } from '../../../server/domain/index.ts';
 import { gridToPlane } from '../../../server/measure/geometry/surface-grid.ts';
 import { colourFeatures } from '../../../server/measure/segmentation/colour-features.ts';
 import { findUnmeasured } from '../../../server/measure/segmentation/find-unmeasured.ts';
-import { viewSurface } from '../../../server/measure/view-surface.ts';
+import { readCard, viewSurface } from '../../../server/measure/view-surface.ts';
 import { byteMask } from '../../../server/measure/raster/plane.ts';
 
 const [from, to, folder] = process.argv.slice(2);
@@ -38,9 +38,11 @@ for (let seed = Number(from); seed < Number(to); seed++) {
   const jpeg = await throughJpeg(photo, spec.file.quality);
   const polygon = truth.zone.polygonMm.map(([x, y]) => surfacePoint(x, y));
   const records: number[] = [];
+  const card = readCard(jpeg, null, kernel);
+  if (!card.ok || card.value.located === null) continue;
   for (const zone of [null, { space: 'surface' as const, polygon }]) {
-    const view = viewSurface(jpeg, { zone, cardValues: null, kernel });
-    if (!view.ok || view.value.located === null) continue;
+    const view = viewSurface(jpeg, card.value, zone);
+    if (!view.ok) continue;
     const { grid, lab, zone: mask, blocked } = view.value;
     const usable = byteMask(grid.width, grid.height);
     for (let i = 0; i < usable.values.length; i++) {

@@ -47,6 +47,10 @@ const DARK_SIGMA = 0.004;
 const OUTLIER_SIGMAS = 4;
 const LEAST_OUTLIER = 0.12;
 const ROUNDS = 6;
+/** Soft rounds come first: a shadow over a tenth of the card would else bend the fit until it no longer stands out. */
+const SOFT_ROUNDS = 12;
+/** In soft rounds a sample this many standard deviations off counts for half. */
+const SOFT_SIGMAS = 1.5;
 const LEAST_SAMPLES = 5;
 
 const UNKNOWNS = KNOTS - 1 + 3 + 2;
@@ -61,11 +65,17 @@ export function fitNeutralResponse(samples: readonly GreySample[]): NeutralRespo
   if (samples.length < LEAST_SAMPLES) return null;
   const centreMm = middle(samples);
   const outliers = new Set<number>();
+  let residuals = softResiduals(samples, centreMm);
+  if (residuals === null) return null;
   let unknowns: Float64Array | null = null;
-  let residuals: Float64Array = new Float64Array(samples.length);
+  updateOutliers(samples, residuals, outliers);
   for (let round = 0; round < ROUNDS; round++) {
     if (samples.length - outliers.size < LEAST_SAMPLES) return null;
-    unknowns = solve(samples, centreMm, outliers);
+    unknowns = solve(
+      samples,
+      centreMm,
+      Float64Array.from(samples, (_, i) => (outliers.has(i) ? 0 : 1)),
+    );
     if (unknowns === null) return null;
     residuals = residualsOf(samples, centreMm, unknowns);
     if (!updateOutliers(samples, residuals, outliers)) break;
@@ -79,6 +89,19 @@ export function fitNeutralResponse(samples: readonly GreySample[]): NeutralRespo
     residuals,
     outliers,
   };
+}
+
+/** Residuals about a fit in which samples count the less the further they lie off (Cauchy weights, from straight ones). */
+function softResiduals(samples: readonly GreySample[], centre: readonly [number, number]): Float64Array | null {
+  let weights: Float64Array = new Float64Array(samples.length).fill(1);
+  let residuals: Float64Array | null = null;
+  for (let round = 0; round < SOFT_ROUNDS; round++) {
+    const unknowns = solve(samples, centre, weights);
+    if (unknowns === null) return null;
+    residuals = residualsOf(samples, centre, unknowns);
+    weights = residuals.map((r, i) => 1 / (1 + (r / (SOFT_SIGMAS * sigmaOf(samples[i], 1))) ** 2));
+  }
+  return residuals;
 }
 
 /** ln(scene light) up to the gain, from ln(decoded code); beyond the knots the end slopes go on. */
@@ -115,7 +138,7 @@ const sigmaOf = (sample: GreySample, channel: number): number =>
 function solve(
   samples: readonly GreySample[],
   centre: readonly [number, number],
-  outliers: ReadonlySet<number>,
+  weights: Float64Array,
 ): Float64Array | null {
   const normal = new Float64Array(UNKNOWNS * UNKNOWNS);
   const right = new Float64Array(UNKNOWNS);
@@ -129,10 +152,13 @@ function solve(
     }
   };
   samples.forEach((sample, index) => {
-    if (outliers.has(index)) return;
+    if (weights[index] === 0) return;
     for (let channel = 0; channel < 3; channel++) {
       designRow(row, sample, channel, centre);
-      add(logOf(sample.reflectance[channel]) - logOf(sample.decoded[channel]), sigmaOf(sample, channel));
+      add(
+        logOf(sample.reflectance[channel]) - logOf(sample.decoded[channel]),
+        sigmaOf(sample, channel) / Math.sqrt(weights[index]),
+      );
     }
   });
   addPenalties(row, add);

@@ -19,6 +19,8 @@ export interface ColourNormalisation {
   readonly model: CorrectionModel;
   /** CIEDE2000 on held-out patches; null without a usable card. */
   readonly heldOut: ColourError | null;
+  /** The errors behind it, one per held-out patch. */
+  readonly heldOutErrors: readonly number[];
   /** The same patches read as plain sRGB. */
   readonly untreated: ColourError | null;
   readonly leftOut: readonly { readonly id: string; readonly why: LeftOut }[];
@@ -41,12 +43,14 @@ const SIMPLER_GAIN = 0.95;
 const OUTLIER_DELTA_E = 12;
 const OUTLIER_FACTOR = 4;
 const LEAST_PATCHES = 12;
+const MISFIT_ROUNDS = 4;
 
 /** Codes read as plain sRGB: the answer without a card. */
 export const PLAIN_SRGB: ColourNormalisation = {
   response: null,
   model: plainBalance(),
   heldOut: null,
+  heldOutErrors: [],
   untreated: null,
   leftOut: [],
 };
@@ -59,13 +63,10 @@ export function normaliseColour(samples: readonly PatchSample[], origin: ValueOr
     if (why !== null) leftOut.push({ id: sample.id, why });
     return why === null;
   });
-  const first = fitStage(readable, 'linear', origin);
-  if (first === null) return { ...PLAIN_SRGB, leftOut };
-  const kept = readable.filter((sample) => {
-    const why = misfit(sample, first, readable);
-    if (why !== null) leftOut.push({ id: sample.id, why });
-    return why === null;
-  });
+  const fitting = findMisfits(readable, origin);
+  if (fitting === null) return { ...PLAIN_SRGB, leftOut };
+  leftOut.push(...fitting.leftOut);
+  const { kept } = fitting;
   const errors = crossValidate(kept, origin);
   const kind = chooseKind(errors);
   const stage = fitStage(kept, kind, origin);
@@ -74,6 +75,7 @@ export function normaliseColour(samples: readonly PatchSample[], origin: ValueOr
     response: stage.response,
     model: stage.model,
     heldOut: summarise(errors[kind]),
+    heldOutErrors: errors[kind],
     untreated: summarise(kept.filter(isPatch).map((s) => ciede2000(labOf(s.decoded), s.lab))),
     leftOut,
   };
@@ -154,6 +156,34 @@ function correctedLab(sample: PatchSample, stage: Stage): Lab {
   const out = new Float64Array(3);
   applyCorrection(stage.model, balance(sample, stage.response), new Float64Array(6), out);
   return labOf([out[0], out[1], out[2]]);
+}
+
+interface Fitting {
+  readonly kept: readonly PatchSample[];
+  readonly leftOut: readonly { readonly id: string; readonly why: LeftOut }[];
+}
+
+/**
+ * Leaves out what does not fit and looks again at all without it: a glared patch bends the first fit so much that sound ones
+ * stand off with it, and they come back.
+ */
+function findMisfits(readable: readonly PatchSample[], origin: ValueOrigin): Fitting | null {
+  let kept = readable;
+  let leftOut: { id: string; why: LeftOut }[] = [];
+  for (let round = 0; round < MISFIT_ROUNDS; round++) {
+    const stage = fitStage(kept, 'linear', origin);
+    if (stage === null) return null;
+    const found = readable.flatMap((sample) => {
+      const why = misfit(sample, stage, readable);
+      return why === null ? [] : [{ sample, id: sample.id, why }];
+    });
+    const isSettled = found.length === leftOut.length && found.every(({ id }, i) => id === leftOut[i].id);
+    if (isSettled) break;
+    leftOut = found.map(({ id, why }) => ({ id, why }));
+    const misfits = new Set(found.map(({ sample }) => sample));
+    kept = readable.filter((sample) => !misfits.has(sample));
+  }
+  return { kept, leftOut };
 }
 
 function misfit(sample: PatchSample, stage: Stage, all: readonly PatchSample[]): LeftOut | null {

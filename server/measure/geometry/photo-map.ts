@@ -1,6 +1,6 @@
 import { photoPoint, surfacePoint } from '../../domain/index.ts';
 import type { Homography, PhotoPoint, SurfacePoint } from '../../domain/index.ts';
-import { homography, invertHomography, project } from './homography.ts';
+import { homography, invertHomography, project, projectiveDepth } from './homography.ts';
 
 /**
  * Radial distortion that the phone's own correction left: a point at distance d from the centre (in half diagonals of the
@@ -16,6 +16,7 @@ export interface Lens {
 /** How the surface plane is seen: a plane homography to ideal pixels, then the lens. */
 export interface PhotoMap {
   readonly toIdeal: Homography<SurfacePoint, PhotoPoint>;
+  /** Scaled so that its depth is positive below the horizon, wherever the photo's first pixel looks. */
   readonly fromIdeal: Homography<PhotoPoint, SurfacePoint>;
   readonly lens: Lens;
 }
@@ -28,9 +29,18 @@ export const straightLens = (photo: { readonly width: number; readonly height: n
 
 export const photoMap = (toIdeal: Homography<SurfacePoint, PhotoPoint>, lens: Lens): PhotoMap => ({
   toIdeal,
-  fromIdeal: invertHomography(toIdeal),
+  fromIdeal: positiveOnPlane(invertHomography(toIdeal), project(toIdeal, surfacePoint(0, 0))),
   lens,
 });
+
+/** @param seen a pixel that surely shows the plane: the origin of the card frame lies in front of the camera */
+function positiveOnPlane(
+  map: Homography<PhotoPoint, SurfacePoint>,
+  seen: PhotoPoint,
+): Homography<PhotoPoint, SurfacePoint> {
+  if (projectiveDepth(map, seen) > 0) return map;
+  return { elements: map.elements.map((e) => -e) as unknown as typeof map.elements };
+}
 
 /** Without a card the plane is the photo itself. */
 export const flatPhotoMap = (photo: { readonly width: number; readonly height: number }): PhotoMap =>
@@ -38,7 +48,7 @@ export const flatPhotoMap = (photo: { readonly width: number; readonly height: n
 
 /**
  * Factor that takes an ideal pixel's offset from the centre to where the lens puts it, for a squared ideal radius in half
- * diagonals. Series of the inverse of r = d (1 + bend d^2); below 1e-5 of the radius off for |bend r^2| < 0.02.
+ * diagonals. Series of the inverse of r = d (1 + bend d^2); below 1e-5 of the radius off for |bend r^2| < 0.009.
  */
 export function bendFactor(bend: number, radiusSquared: number): number {
   const k = bend * radiusSquared;

@@ -1,5 +1,5 @@
 import { failure, photoPoint, success, surfacePoint } from '../../domain/index.ts';
-import type { Outcome, SurfacePoint, Zone } from '../../domain/index.ts';
+import type { Outcome, PhotoPoint, SurfacePoint, Zone } from '../../domain/index.ts';
 import type { LocatedCard } from '../card/locate-card.ts';
 import { projectiveDepth } from './homography.ts';
 import { flatPhotoMap, pixelsPerUnit, toPhotoPixel, toSurfacePoint } from './photo-map.ts';
@@ -30,6 +30,12 @@ const LEAST_ZONE_PX = 1600;
 const MOST_RECESSION = 3;
 
 export function placeZone(zone: Zone | null, located: LocatedCard | null, photo: PhotoSize): Outcome<PlacedZone> {
+  const frame = { x0: 0, y0: 0, x1: photo.width, y1: photo.height };
+  if (zone?.space === 'photo') {
+    // Asked first: pixels far out of the photo may lie above the horizon, and that would send the operator the wrong way.
+    const outsideShare = outsideShareOf(zone.polygon, frame);
+    if (outsideShare > MOST_OUTSIDE_SHARE) return failure({ code: 'zone-outside-photo', outsideShare });
+  }
   const outlined = zone === null ? success(wholePhoto(located, photo)) : outlineOnPlane(zone, located);
   if (!outlined.ok) return outlined;
   const polygon = outlined.value;
@@ -39,8 +45,7 @@ export function placeZone(zone: Zone | null, located: LocatedCard | null, photo:
   if (polygon.some((p) => projectiveDepth(map.toIdeal, p) <= 0)) return failure({ code: 'zone-behind-camera' });
   const inPhoto = polygon.map((p) => toPhotoPixel(map, p));
   const areaPx = polygonArea(inPhoto);
-  const frame = { x0: 0, y0: 0, x1: photo.width, y1: photo.height };
-  const outsideShare = areaPx > 0 ? 1 - polygonArea(clipToRectangle(inPhoto, frame)) / areaPx : 0;
+  const outsideShare = outsideShareOf(inPhoto, frame);
   if (outsideShare > MOST_OUTSIDE_SHARE) return failure({ code: 'zone-outside-photo', outsideShare });
   if (areaPx < LEAST_ZONE_PX) return failure({ code: 'zone-too-small', areaPx, leastPx: LEAST_ZONE_PX });
   const overlapShare = zone === null || located === null ? 0 : cardShare(polygon, located);
@@ -63,6 +68,13 @@ function outlineOnPlane(zone: Zone, located: LocatedCard | null): Outcome<readon
     return failure({ code: 'zone-behind-camera' });
   }
   return success(zone.polygon.map((p) => toSurfacePoint(located.map, p)));
+}
+
+/** All of a zone is outside when its numbers are too large for its area to be a number. */
+function outsideShareOf(inPhoto: readonly PhotoPoint[], frame: Parameters<typeof clipToRectangle>[1]): number {
+  const areaPx = polygonArea(inPhoto);
+  if (!Number.isFinite(areaPx)) return 1;
+  return areaPx > 0 ? 1 - polygonArea(clipToRectangle(inPhoto, frame)) / areaPx : 0;
 }
 
 function cardShare(polygon: readonly SurfacePoint[], located: LocatedCard): number {

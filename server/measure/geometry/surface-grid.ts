@@ -8,6 +8,8 @@ import type { Homography, PhotoPoint, SurfacePoint } from '../../domain/index.ts
  */
 export interface SurfaceGrid {
   readonly unit: 'mm' | 'px';
+  /** With unit px: a scale that somebody stated, for looking at textures only. */
+  readonly statedMmPerPixel?: number;
   readonly width: number;
   readonly height: number;
   /** Side of a grid pixel, units. */

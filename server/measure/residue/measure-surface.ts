@@ -51,11 +51,17 @@ export function measureSurface(view: SurfaceView, segmentation: Segmentation, no
         ...noise,
       }),
       unmeasuredFraction: fraction(1 - tally.measured / tally.zone),
+      ...(segmentation.doubtful === null
+        ? {}
+        : { doubtfulFraction: fraction(doubtfulShare(segmentation.doubtful.values, tally.measured)) }),
       worstUnitArea: worst?.residue ?? null,
     },
     worst,
   };
 }
+
+const doubtfulShare = (doubtful: Uint8Array, measured: number): number =>
+  doubtful.reduce((sum, is) => sum + is, 0) / Math.max(1, measured);
 
 function tallyCodes(view: SurfaceView, codes: Uint8Array): { counts: Float64Array; measured: number; zone: number } {
   const counts = new Float64Array(6);

@@ -33,7 +33,7 @@ const AROUND_BLOCKS = 4;
 
 /** @param measured pixels that count (1) */
 export function colourFeatures(lab: LabPlanes, measured: ByteMask, grid: SurfaceGrid): ColourFeatures {
-  const stepMm = grid.unit === 'mm' ? grid.step : ASSUMED_MM_PER_PX * grid.step;
+  const stepMm = grid.unit === 'mm' ? grid.step : (grid.statedMmPerPixel ?? ASSUMED_MM_PER_PX) * grid.step;
   const block = Math.max(2, Math.round(BLOCK_MM / stepMm));
   const blocks = blockMeans(lab, measured, block);
   const around = [blocks.L, blocks.a, blocks.b].map((p) => boxMean(p, blocks.filled, AROUND_BLOCKS));

@@ -59,6 +59,7 @@ export function segmentByColour(view: SurfaceView): Segmentation {
     codes,
     probabilities,
     blocked,
+    doubtful: null,
     shareSigma: shareSigmas(view, reading, probes, bareLightness),
   };
 }

@@ -1,9 +1,12 @@
-import type { SurfaceClass } from '../../domain/index.ts';
+import type { Outcome, SurfaceClass } from '../../domain/index.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import type { SurfaceView } from '../view-surface.ts';
 
 /** Probability of each class in 1/255, in the order of SURFACE_CLASSES; 0 everywhere outside the measured part. */
 export type ClassProbabilities = readonly [Uint8Array, Uint8Array, Uint8Array, Uint8Array, Uint8Array];
+
+/** Which of the probabilities are residue: rust, scale, coating. */
+export const RESIDUE_PLANES = [2, 3, 4] as const;
 
 /** The zone told apart into classes. */
 export interface Segmentation {
@@ -14,11 +17,13 @@ export interface Segmentation {
   readonly probabilities: ClassProbabilities;
   /** Why a zone pixel is not measured (BLOCKED codes), what the segmenter itself could not read included; 0 is measured. */
   readonly blocked: ByteMask;
+  /** 1 where the explainable cross-check disagrees about residue; null where there was no cross-check. */
+  readonly doubtful: ByteMask | null;
   /** Standard deviation of each share that colour error and the segmenter's own error rates leave, as share. */
   readonly shareSigma: Readonly<Record<SurfaceClass | 'residue', number>>;
 }
 
 /** Tells a view into classes. Implementations may run a model; the measuring core only takes the answer. */
 export interface Segmenter {
-  segment(view: SurfaceView): Promise<Segmentation>;
+  segment(view: SurfaceView): Promise<Outcome<Segmentation>>;
 }

@@ -3,7 +3,7 @@ import type { Measured } from '../../../domain/index.ts';
 import { CLASS_LOOKS } from './class-look.ts';
 import type { ClassLook } from './class-look.ts';
 import { OverlayDrawing } from './overlay-drawing.ts';
-import type { OverlayInput } from './overlay-png.ts';
+import type { OverlayRequest } from '../../../services/ports.ts';
 
 export interface LegendSize {
   readonly width: number;
@@ -23,7 +23,7 @@ const QUIET = '#555555';
 
 /** The panel below the picture: title, a swatch per class with its share and interval, streaks, and what the lines mean. */
 export function drawLegend(
-  input: Pick<OverlayInput, 'title' | 'surface' | 'streaks' | 'view'>,
+  input: Pick<OverlayRequest, 'title' | 'surface' | 'streaks' | 'view'>,
   size: LegendSize,
 ): { height: number; layers: Layer[] } {
   const { unit } = size;
@@ -53,7 +53,7 @@ interface Entry {
   readonly share: string;
 }
 
-function legendEntries({ surface }: Pick<OverlayInput, 'surface'>): Entry[] {
+function legendEntries({ surface }: Pick<OverlayRequest, 'surface'>): Entry[] {
   const classes = SURFACE_CLASSES.map((name): Entry => ({
     look: name === 'bare' ? null : CLASS_LOOKS[name],
     words: name,
@@ -63,11 +63,11 @@ function legendEntries({ surface }: Pick<OverlayInput, 'surface'>): Entry[] {
   return [...classes, { look: CLASS_LOOKS.notMeasured, words: 'not measured', share: unmeasured }];
 }
 
-function resultLine({ surface, streaks }: Pick<OverlayInput, 'surface' | 'streaks'>): string {
+function resultLine({ surface, streaks }: Pick<OverlayRequest, 'surface' | 'streaks'>): string {
   const residue = `Residue ${withInterval(surface.residue)}`;
   if (!streaks.found) return `${residue}. No streaks found.`;
   const pitch = streaks.pitchMm === null ? '' : ` every ${streaks.pitchMm.value.toFixed(1)} mm`;
-  return `${residue}. Streaks${pitch} along the dashed lines.`;
+  return `${residue}. Streaks${pitch}; dashed lines follow some of them.`;
 }
 
 const withInterval = (m: Measured): string =>

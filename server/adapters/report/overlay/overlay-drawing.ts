@@ -17,8 +17,8 @@ export class OverlayDrawing {
     this.#stroke(`M${points.map(([x, y]) => `${fixed(x)} ${fixed(y)}`).join('L')}Z`, options);
   }
 
-  line(from: Vertex, to: Vertex, options: { dashed?: boolean; weight?: number } = {}): void {
-    this.#stroke(`M${fixed(from[0])} ${fixed(from[1])}L${fixed(to[0])} ${fixed(to[1])}`, options);
+  line(points: readonly Vertex[], options: { dashed?: boolean; weight?: number } = {}): void {
+    this.#stroke(`M${points.map(([x, y]) => `${fixed(x)} ${fixed(y)}`).join('L')}`, options);
   }
 
   /** White words with a dark casing, baseline at the point. */

@@ -1,25 +1,13 @@
+import type { OverlayRequest } from '../../../services/ports.ts';
 import sharp from 'sharp';
-import type { Streaks, Surface, SurfacePoint, WorstUnitArea } from '../../../domain/index.ts';
+import type { WorstUnitArea } from '../../../domain/index.ts';
 import { surfacePoint } from '../../../domain/index.ts';
 import { toPhotoPixel } from '../../../measure/geometry/photo-map.ts';
-import type { EncodedRgbRaster } from '../../../measure/raster/rgb-raster.ts';
-import type { Segmentation } from '../../../measure/segmentation/segmentation.ts';
 import type { SurfaceView } from '../../../measure/view-surface.ts';
 import { drawLegend } from './draw-legend.ts';
 import { OverlayDrawing } from './overlay-drawing.ts';
 import { paintClasses } from './paint-classes.ts';
 import type { PaintSize } from './paint-classes.ts';
-
-export interface OverlayInput {
-  readonly title: string;
-  readonly photo: EncodedRgbRaster;
-  readonly view: SurfaceView;
-  readonly segmentation: Segmentation;
-  readonly surface: Surface;
-  readonly streaks: Streaks;
-  /** Lines along the streaks, mm (px without a card). */
-  readonly streakLines: readonly (readonly [SurfacePoint, SurfacePoint])[];
-}
 
 type Vertex = readonly [number, number];
 
@@ -34,7 +22,7 @@ const PATTERN_UNITS = 1;
  * The photo with the class map, zone, card, worst square and streaks drawn on it, and a legend below. Legible without
  * colour: classes carry patterns, lines carry a casing.
  */
-export async function overlayPng(input: OverlayInput): Promise<Buffer> {
+export async function overlayPng(input: OverlayRequest): Promise<Buffer> {
   const { photo } = input;
   const photoPxPerPixel = Math.max(1, Math.max(photo.width, photo.height) / LONG_SIDE_PX);
   const width = Math.floor(photo.width / photoPxPerPixel);
@@ -61,7 +49,7 @@ export async function overlayPng(input: OverlayInput): Promise<Buffer> {
     .toBuffer();
 }
 
-function drawOutlines(drawing: OverlayDrawing, input: OverlayInput, scale: number): void {
+function drawOutlines(drawing: OverlayDrawing, input: OverlayRequest, scale: number): void {
   const { view, streakLines, streaks, surface } = input;
   const toPixel = (x: number, y: number): Vertex => {
     const [u, v] = toPhotoPixel(view.placed.map, surfacePoint(x, y));
@@ -74,11 +62,29 @@ function drawOutlines(drawing: OverlayDrawing, input: OverlayInput, scale: numbe
     drawing.words('reference card', middle(outline), { anchor: 'middle' });
   }
   if (streaks.found) {
-    for (const [from, to] of streakLines) {
-      drawing.line(toPixel(from[0], from[1]), toPixel(to[0], to[1]), { dashed: true, weight: 0.8 });
+    for (const line of chosenLines(streakLines)) {
+      drawing.line(
+        line.map(([x, y]) => toPixel(x, y)),
+        { dashed: true, weight: 0.6 },
+      );
     }
   }
   if (surface.worstUnitArea !== null) drawWorstSquare(drawing, view, surface.worstUnitArea, toPixel);
+}
+
+/** Lines drawn at most: enough to show how the streaks run, few enough to leave the surface in view. */
+const MOST_LINES = 6;
+
+/** The longest of each group of neighbours, spread over all of them. */
+function chosenLines<Line extends readonly unknown[]>(lines: readonly Line[]): Line[] {
+  if (lines.length <= MOST_LINES) return [...lines];
+  return Array.from({ length: MOST_LINES }, (_, k) => {
+    const group = lines.slice(
+      Math.floor((k * lines.length) / MOST_LINES),
+      Math.floor(((k + 1) * lines.length) / MOST_LINES),
+    );
+    return group.reduce((longest, line) => (line.length > longest.length ? line : longest));
+  });
 }
 
 function drawWorstSquare(

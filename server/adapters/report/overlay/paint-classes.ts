@@ -1,18 +1,12 @@
 import { CLASS_CODE } from '../../../domain/index.ts';
-import { photoPoint } from '../../../domain/index.ts';
-import { projectiveDepth } from '../../../measure/geometry/homography.ts';
-import { straighten, toSurfacePoint } from '../../../measure/geometry/photo-map.ts';
-import { planeToGrid } from '../../../measure/geometry/surface-grid.ts';
+import type { PhotoRaster } from '../../../measure/segmentation/codes-in-photo.ts';
+import { codesInPhoto } from '../../../measure/segmentation/codes-in-photo.ts';
 import type { Segmentation } from '../../../measure/segmentation/segmentation.ts';
 import type { SurfaceView } from '../../../measure/view-surface.ts';
 import { CLASS_LOOKS } from './class-look.ts';
 import type { ClassLook } from './class-look.ts';
 
-export interface PaintSize {
-  readonly width: number;
-  readonly height: number;
-  /** Photo pixels per overlay pixel. */
-  readonly photoPxPerPixel: number;
+export interface PaintSize extends PhotoRaster {
   /** Size of the patterns, overlay pixels. */
   readonly unit: number;
 }
@@ -37,7 +31,7 @@ const LOOK_OF_CODE: readonly (ClassLook | null)[] = [
  * outside the zone dimmed. RGBA, 8 bit, straight alpha.
  */
 export function paintClasses(view: SurfaceView, segmentation: Segmentation, size: PaintSize): Uint8Array {
-  const codes = codesInPhoto(view, segmentation, size);
+  const codes = codesInPhoto(view, segmentation, size, OUTSIDE);
   const pixels = new Uint8Array(4 * size.width * size.height);
   for (let y = 0, index = 0; y < size.height; y++) {
     for (let x = 0; x < size.width; x++, index++) {
@@ -54,23 +48,6 @@ export function paintClasses(view: SurfaceView, segmentation: Segmentation, size
     }
   }
   return pixels;
-}
-
-function codesInPhoto(view: SurfaceView, segmentation: Segmentation, size: PaintSize): Uint8Array {
-  const { grid, placed, zone } = view;
-  const codes = new Uint8Array(size.width * size.height).fill(OUTSIDE);
-  for (let y = 0, index = 0; y < size.height; y++) {
-    for (let x = 0; x < size.width; x++, index++) {
-      const pixel = photoPoint((x + 0.5) * size.photoPxPerPixel, (y + 0.5) * size.photoPxPerPixel);
-      if (projectiveDepth(placed.map.fromIdeal, straighten(placed.map.lens, pixel)) <= 0) continue;
-      const point = toSurfacePoint(placed.map, pixel);
-      const [column, row] = planeToGrid(grid, point[0], point[1]).map(Math.floor);
-      if (column < 0 || row < 0 || column >= grid.width || row >= grid.height) continue;
-      const at = row * grid.width + column;
-      if (zone.values[at] !== 0) codes[index] = segmentation.codes.values[at];
-    }
-  }
-  return codes;
 }
 
 /** Bare steel needs no rim of its own; a rim runs round everything else. */

@@ -1,0 +1,88 @@
+"""Network designs that were tried. All take Lab (N, 3, H, W; H and W multiples of 32) and a condition (N, 2), and give six
+logits per pixel (not measured, bare, stain, rust, scale, coating). Work is done at half size and below; the head unfolds
+2 x 2 pixels."""
+import torch
+from torch import nn
+
+CLASSES = 6
+MEAN = (50.0, 2.0, 5.0)
+SCALE = (25.0, 12.0, 16.0)
+
+
+def conv(cin, cout, k=3, stride=1, groups=1):
+    return nn.Sequential(
+        nn.Conv2d(cin, cout, k, stride, k // 2, groups=groups, bias=False), nn.BatchNorm2d(cout), nn.ReLU(inplace=True))
+
+
+class Plain(nn.Module):
+    """Two 3 x 3 convolutions, the second with a shortcut."""
+
+    def __init__(self, cin, cout):
+        super().__init__()
+        self.a = conv(cin, cout)
+        self.b = nn.Sequential(nn.Conv2d(cout, cout, 3, 1, 1, bias=False), nn.BatchNorm2d(cout))
+
+    def forward(self, x):
+        x = self.a(x)
+        return torch.relu(x + self.b(x))
+
+
+class Separable(nn.Module):
+    """Inverted residual: widen, 5 x 5 per channel, narrow."""
+
+    def __init__(self, cin, cout):
+        super().__init__()
+        wide = 2 * cout
+        self.body = nn.Sequential(
+            conv(cin, wide, 1), conv(wide, wide, 5, groups=wide),
+            nn.Conv2d(wide, cout, 1, bias=False), nn.BatchNorm2d(cout))
+        self.short = nn.Identity() if cin == cout else nn.Conv2d(cin, cout, 1, bias=False)
+
+    def forward(self, x):
+        return torch.relu(self.short(x) + self.body(x))
+
+
+class Unet(nn.Module):
+    def __init__(self, widths, block, depth_end=1, stem=None):
+        super().__init__()
+        self.register_buffer('mean', torch.tensor(MEAN).view(1, 3, 1, 1))
+        self.register_buffer('scale', torch.tensor(SCALE).view(1, 3, 1, 1))
+        self.register_buffer('temperature', torch.ones(1))
+        w0 = widths[0]
+        self.stem = conv(3, w0, 5, stride=2)
+        self.down = nn.ModuleList()
+        for cin, cout in zip(widths[:-1], widths[1:]):
+            self.down.append(nn.ModuleDict({'block': block(cin, cin), 'shrink': conv(cin, cout, 3, stride=2)}))
+        self.end = nn.Sequential(*[block(widths[-1], widths[-1]) for _ in range(depth_end)])
+        self.context = nn.Sequential(nn.Linear(widths[-1] + 2, widths[-1]), nn.ReLU(), nn.Linear(widths[-1], widths[-1]))
+        self.condition = nn.Linear(2, w0)
+        self.up = nn.ModuleList()
+        for cin, cout in zip(widths[:0:-1], widths[-2::-1]):
+            self.up.append(nn.ModuleDict({
+                'grow': nn.Sequential(nn.Conv2d(cin, cout, 1, bias=False), nn.BatchNorm2d(cout)), 'block': block(cout, cout)}))
+        self.head = nn.Conv2d(w0, CLASSES * 4, 1)
+
+    def forward(self, lab, condition):
+        x = self.stem((lab - self.mean) / self.scale) + self.condition(condition)[:, :, None, None]
+        kept = []
+        for level in self.down:
+            x = level['block'](x)
+            kept.append(x)
+            x = level['shrink'](x)
+        x = self.end(x)
+        around = torch.cat([x.mean((2, 3)), condition], 1)
+        x = x + self.context(around)[:, :, None, None]
+        for level, skip in zip(self.up, reversed(kept)):
+            x = nn.functional.interpolate(level['grow'](x), scale_factor=2.0, mode='nearest')
+            x = level['block'](torch.relu(x + skip))
+        return nn.functional.pixel_shuffle(self.head(x), 2) / self.temperature
+
+
+DESIGNS = {
+    'plain-16': lambda: Unet((16, 32, 64, 96, 128), Plain),
+    'lean-16': lambda: Unet((16, 40, 96, 160, 192), Plain, 2),
+    'plain-24': lambda: Unet((24, 48, 96, 128, 160), Plain, 2),
+    'separable-24': lambda: Unet((24, 48, 96, 128, 160), Separable, 2),
+    'separable-32': lambda: Unet((32, 64, 128, 192, 224), Separable, 2),
+    'shallow-24': lambda: Unet((24, 48, 64), Plain),
+}

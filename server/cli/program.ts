@@ -1,0 +1,41 @@
+import { Command, CommanderError } from 'commander';
+import { wireTools } from '../wiring.ts';
+import { addAdviseCommand } from './advise.ts';
+import { addAssessCommand } from './assess.ts';
+import { addCardCommand } from './card.ts';
+import { EXIT } from './command-result.ts';
+import { addCompareCommand } from './compare.ts';
+import { addDemoCommand } from './demo.ts';
+import { addSegmentCommand } from './segment.ts';
+
+/** The command line of a checkout: `npx bareplate <command>`. */
+export async function runProgram(argv: readonly string[]): Promise<void> {
+  const program = new Command('bareplate')
+    .description('Measures rust, scale and stain left on steel from phone photos, and advises the next laser setting.')
+    .addHelpText('after', SAFETY)
+    .showHelpAfterError('(add --help for the options)')
+    .exitOverride();
+  const tools = wireTools();
+  addAssessCommand(program, tools);
+  addCompareCommand(program, tools);
+  addSegmentCommand(program, tools);
+  addAdviseCommand(program);
+  addCardCommand(program, tools);
+  addDemoCommand(program, tools);
+  try {
+    await program.parseAsync([...argv]);
+  } catch (error) {
+    if (error instanceof CommanderError) process.exitCode = error.exitCode === 0 ? EXIT.done : EXIT.usage;
+    else {
+      process.stderr.write(
+        `Something failed that should not: ${error instanceof Error ? error.message : String(error)}\n`,
+      );
+      process.exitCode = EXIT.failed;
+    }
+  }
+}
+
+const SAFETY = `
+A hand-held cleaning laser is class 4: direct and scattered light blinds and burns, fume from rust and paint is harmful,
+and the work is hot work. Follow local codes and your laser safety officer. This program supports an inspector; it
+certifies nothing.`;

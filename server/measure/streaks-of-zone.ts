@@ -1,0 +1,51 @@
+import type { Streaks } from '../domain/index.ts';
+import { byteMask, plane } from './raster/plane.ts';
+import type { Plane } from './raster/plane.ts';
+import type { SurfaceReading } from './read-surface.ts';
+import { RESIDUE_PLANES } from './segmentation/segmentation.ts';
+import type { Segmentation } from './segmentation/segmentation.ts';
+import type { LineAsSet } from './line-as-set.ts';
+import { explainStreaks } from './streak-words.ts';
+import { detectStreaks } from './streaks/detect-streaks.ts';
+import type { StreakExplanation } from './streaks/streak-finding.ts';
+import { travelSpeedFromPitch } from './streaks/travel-speed.ts';
+
+/** The contract's streaks and what is needed to draw them and to doubt them. */
+export interface ZoneStreaks {
+  readonly streaks: Streaks;
+  readonly explanation: StreakExplanation;
+}
+
+/** Looks for streaks in a zone that has been read, and says what they mean for the settings. */
+export function streaksOfZone(reading: SurfaceReading, line: LineAsSet): ZoneStreaks {
+  const { view, segmentation } = reading;
+  const usable = byteMask(view.grid.width, view.grid.height);
+  for (let i = 0; i < usable.values.length; i++) {
+    usable.values[i] = view.zone.values[i] !== 0 && segmentation.blocked.values[i] === 0 ? 1 : 0;
+  }
+  const { streaks, explanation } = detectStreaks({
+    grid: view.grid,
+    lab: view.lab,
+    usable,
+    residueProbability: residueProbabilityOf(segmentation),
+    photoPxPerUnit: view.placed.pxPerUnit,
+    ...line,
+  });
+  const { settings, strokesPerCycle } = line;
+  const { kind, pitchMm } = streaks;
+  const travelSpeedMmPerS =
+    kind === 'line-pitch' && pitchMm !== null && settings !== null
+      ? travelSpeedFromPitch(pitchMm, settings, strokesPerCycle)
+      : null;
+  const full = { ...streaks, travelSpeedMmPerS };
+  return { streaks: { ...full, because: explainStreaks(full, explanation, line) }, explanation };
+}
+
+function residueProbabilityOf({ codes, probabilities }: Segmentation): Plane {
+  const out = plane(codes.width, codes.height);
+  for (const k of RESIDUE_PLANES) {
+    const part = probabilities[k];
+    for (let i = 0; i < part.length; i++) out.values[i] += part[i] / 255;
+  }
+  return out;
+}

@@ -1,0 +1,153 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const MAIN = fileURLToPath(new URL('../../server/main.ts', import.meta.url));
+const PASSWORD = 'kill nine thirty times';
+const TUS = { 'tus-resumable': '1.0.0' };
+
+/** A server in a process of its own, with its first administrator signed in. */
+export interface OwnServer {
+  readonly pid: number;
+  readonly folder: string;
+  /** JSON in, JSON out. Throws for anything but success. */
+  call(method: string, path: string, body?: unknown): Promise<Record<string, unknown>>;
+  fetch(path: string): Promise<Response>;
+  /** Sends a file in parts; answers the upload's id. */
+  upload(bytes: Uint8Array, partBytes: number): Promise<string>;
+  makeZone(): Promise<string>;
+  kill(): Promise<void>;
+  /** Lets it end by itself; the folder stays. */
+  end(): Promise<void>;
+  /** Ends it and removes its folder. */
+  stop(): Promise<void>;
+}
+
+export interface OwnServerOptions {
+  readonly folder: string;
+  /** Cookie of the administrator, when the folder has one already. */
+  readonly cookie: string;
+}
+
+/** Starts a server on a fresh folder, or again on one that another left. */
+export async function startOwnServer(
+  environment: Readonly<Record<string, string>>,
+  again?: OwnServerOptions,
+): Promise<OwnServer & { readonly cookie: string }> {
+  const folder = again?.folder ?? (await mkdtemp(join(tmpdir(), 'bareplate-own-')));
+  const child = spawn(process.execPath, ['--import', 'tsx', MAIN], {
+    env: {
+      PATH: process.env['PATH'],
+      BAREPLATE_DATA_DIR: folder,
+      BAREPLATE_HOST: '127.0.0.1',
+      BAREPLATE_PORT: '0',
+      BAREPLATE_SEGMENTER: 'colour',
+      BAREPLATE_LOG_LEVEL: 'warn',
+      ...environment,
+    },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  const greeting = await readGreeting(child.stdout, child.stderr);
+  const end = async (signal: NodeJS.Signals): Promise<void> => {
+    if (child.exitCode !== null || child.signalCode !== null) return;
+    const exit = once(child, 'exit');
+    child.kill(signal);
+    await exit;
+  };
+  const cookie = again?.cookie ?? (await makeAdministrator(greeting));
+  const call = (method: string, path: string, body?: unknown): Promise<Record<string, unknown>> =>
+    callJson({ url: greeting.url, cookie }, [method, path, body]);
+  return {
+    cookie,
+    folder,
+    call,
+    pid: child.pid ?? 0,
+    fetch: (path) => fetch(greeting.url + path, { headers: { cookie } }),
+    upload: (bytes, partBytes) => sendParts({ url: greeting.url, cookie }, bytes, partBytes),
+    async makeZone() {
+      const job = await call('POST', '/api/jobs', { name: 'Workboat Teasel' });
+      const zone = await call('POST', `/api/jobs/${String(job['id'])}/zones`, { name: 'Stern plate' });
+      return String(zone['id']);
+    },
+    kill: () => end('SIGKILL'),
+    end: () => end('SIGTERM'),
+    async stop() {
+      await end('SIGTERM');
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+interface Greeting {
+  readonly url: string;
+  readonly setupToken: string | null;
+}
+
+async function readGreeting(stdout: NodeJS.ReadableStream, stderr: NodeJS.ReadableStream): Promise<Greeting> {
+  let text = '';
+  return new Promise((resolve, reject) => {
+    const listen = (chunk: Buffer): void => {
+      text += chunk.toString();
+      const url = /open at (http:\/\/\S+)/.exec(text)?.[1];
+      if (url !== undefined && text.includes('Stop with')) {
+        resolve({ url, setupToken: /setup#(\S{43})/.exec(text)?.[1] ?? null });
+      }
+    };
+    stdout.on('data', listen);
+    stderr.on('data', listen);
+    stdout.once('end', () => {
+      reject(new Error(`The server did not start:\n${text}`));
+    });
+  });
+}
+
+interface Place {
+  readonly url: string;
+  readonly cookie: string;
+}
+
+async function makeAdministrator({ url, setupToken }: Greeting): Promise<string> {
+  const response = await fetch(`${url}/api/setup`, {
+    method: 'POST',
+    headers: { origin: url, 'content-type': 'application/json' },
+    body: JSON.stringify({ token: setupToken, name: 'Test', signInName: 'test', password: PASSWORD }),
+  });
+  if (response.status !== 201) throw new Error(`The first administrator was refused: ${await response.text()}`);
+  return (response.headers.get('set-cookie') ?? '').split(';')[0];
+}
+
+async function callJson(
+  { url, cookie }: Place,
+  [method, path, body]: readonly [string, string, unknown],
+): Promise<Record<string, unknown>> {
+  const response = await fetch(url + path, {
+    method,
+    headers: { origin: url, cookie, ...(body === undefined ? {} : { 'content-type': 'application/json' }) },
+    ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+  });
+  const text = await response.text();
+  if (!response.ok) throw new Error(`${method} ${path}: ${response.status} ${text}`);
+  return (text === '' ? {} : JSON.parse(text)) as Record<string, unknown>;
+}
+
+async function sendParts({ url, cookie }: Place, bytes: Uint8Array, partBytes: number): Promise<string> {
+  const headers = { origin: url, cookie, ...TUS };
+  const created = await fetch(`${url}/api/uploads`, {
+    method: 'POST',
+    headers: { ...headers, 'upload-length': String(bytes.byteLength) },
+  });
+  const location = created.headers.get('location');
+  if (location === null) throw new Error(`The upload was refused: ${created.status}`);
+  for (let offset = 0; offset < bytes.byteLength; offset += partBytes) {
+    const sent = await fetch(url + location, {
+      method: 'PATCH',
+      headers: { ...headers, 'upload-offset': String(offset), 'content-type': 'application/offset+octet-stream' },
+      body: new Uint8Array(bytes.subarray(offset, offset + partBytes)),
+    });
+    if (sent.status !== 204) throw new Error(`A part of the upload was refused: ${sent.status}`);
+  }
+  return location.split('/').at(-1) ?? '';
+}

@@ -1,0 +1,78 @@
+import { describe, expect, it } from 'vitest';
+import { measured, measuredShare } from '../../../server/domain/index.ts';
+import type { Measured, Surface } from '../../../server/domain/index.ts';
+import { SEVERAL_PHOTOS_PART, comparePatches } from '../../../server/measure/compare-patches.ts';
+
+const around = (value: number, half: number): Measured => measuredShare(value, value - half, value + half);
+const NONE = around(0, 0.01);
+
+const patch = (residue: Measured, textureContrast: Measured | null = measured(2, 1.9, 2.1)): { surface: Surface } => ({
+  surface: {
+    fractions: { bare: NONE, stain: NONE, rust: residue, scale: NONE, coating: NONE },
+    residue,
+    appearance: {
+      lightness: null,
+      textureContrast,
+      heatTintFraction: 0 as Surface['appearance']['heatTintFraction'],
+    },
+    unmeasuredFraction: 0 as Surface['unmeasuredFraction'],
+    worstUnitArea: null,
+  },
+});
+const pairOf = (a: { surface: Surface }, b: { surface: Surface }, part?: number) =>
+  comparePatches(
+    [
+      ['A', a],
+      ['B', b],
+    ],
+    part,
+  )[0];
+
+describe('comparing patches of one photo', () => {
+  it('calls the cleaner and the smoother where the difference is clear', () => {
+    const pair = pairOf(
+      patch(around(0.05, 0.02), measured(3, 2.9, 3.1)),
+      patch(around(0.2, 0.02), measured(2, 1.9, 2.1)),
+    );
+    expect(pair).toMatchObject({ a: 'A', b: 'B', residue: 'a cleaner', texture: 'b smoother' });
+    expect(pair.because).toContain('residue 5.0 % against 20.0 %');
+  });
+
+  it('answers the other way round when the patches are swapped', () => {
+    const [first, second] = [
+      patch(around(0.05, 0.02), measured(3, 2.9, 3.1)),
+      patch(around(0.2, 0.02), measured(2, 1.9, 2.1)),
+    ];
+    expect(pairOf(second, first)).toMatchObject({ residue: 'b cleaner', texture: 'a smoother' });
+  });
+
+  it('finds no real difference between equals', () => {
+    const same = patch(around(0.1, 0.02));
+    expect(pairOf(same, same)).toMatchObject({ residue: 'no real difference', texture: 'no real difference' });
+  });
+
+  it('finds no real difference within the uncertainty, and says how large that is', () => {
+    const pair = pairOf(patch(around(0.1, 0.08)), patch(around(0.14, 0.08)));
+    expect(pair.residue).toBe('no real difference');
+    expect(pair.because).toMatch(/within its uncertainty of \d/);
+  });
+
+  it('asks for more between photos than within one, where errors are shared', () => {
+    const [first, second] = [patch(around(0.1, 0.03)), patch(around(0.135, 0.03))];
+    expect(pairOf(first, second).residue).toBe('a cleaner');
+    expect(pairOf(first, second, SEVERAL_PHOTOS_PART).residue).toBe('no real difference');
+  });
+
+  it('does not compare textures where one patch has too little bare steel', () => {
+    const pair = pairOf(patch(around(0.9, 0.02), null), patch(around(0.1, 0.02)));
+    expect(pair).toMatchObject({ residue: 'b cleaner', texture: 'no real difference' });
+    expect(pair.because).toContain('too little bare steel');
+  });
+
+  it('pairs every patch with every other once', () => {
+    const named = ['A', 'B', 'C', 'D'].map((name) => [name, patch(around(0.1, 0.02))] as const);
+    const names = comparePatches(named).map(({ a, b }) => `${a}${b}`);
+    expect(names).toEqual(['AB', 'AC', 'AD', 'BC', 'BD', 'CD']);
+    expect(comparePatches(named.slice(0, 1))).toEqual([]);
+  });
+});
