@@ -1,0 +1,111 @@
+import type { Climate, InspectionRecord, Readings, RecordPerson, SurfaceProfile } from '../../domain/index.ts';
+import { DEW_POINT_MARGIN_C, dewPointMargin } from '../readings/dew-point-margin.ts';
+import { meanReading } from '../readings/mean-reading.ts';
+import { saltDensityMgPerM2 } from '../readings/salt-density.ts';
+import { dayWords, momentWords, percent, trimmed } from './quantity-words.ts';
+import type { QuantityWords } from './quantity-words.ts';
+import type { ReportFact } from './report.ts';
+
+interface Entry {
+  readonly by: RecordPerson;
+  readonly at: string;
+}
+
+const enteredBy = ({ by, at }: Entry): string => `entered by ${by.name}, ${momentWords(at)}`;
+const NOT_ENTERED = 'not entered';
+
+/** Every reading in a fixed order; one that nobody entered says so. */
+export function describeReadings(readings: Readings, words: QuantityWords): ReportFact[] {
+  const fact = <T>(
+    label: string,
+    entry: (Entry & { readonly value: T }) | null,
+    say: (value: T) => string,
+  ): ReportFact =>
+    entry === null
+      ? { label, value: NOT_ENTERED }
+      : { label, value: say(entry.value), note: enteredBy(entry), isEntered: true };
+  return [
+    fact('Scrape test', readings.scrapeTest, ({ result, where }) => `${result}; ${where}`),
+    fact('Surface profile', readings.surfaceProfile, (profile) => profileWords(profile, words)),
+    fact(
+      'Dust, tape test',
+      readings.dust,
+      (d) => `quantity ${d.quantityRating}, size class ${d.sizeClass} (each 0 to 5)`,
+    ),
+    fact('Soluble salts', readings.solubleSalts, (salts) => {
+      const rise = `${trimmed(salts.conductivityRiseUsPerCm, 1)} µS/cm, ${trimmed(salts.waterVolumeMl, 1)} ml, ${trimmed(salts.patchAreaMm2, 0)} mm²`;
+      return `${saltDensityMgPerM2(salts).toFixed(0)} mg/m² mixed salts (${rise})`;
+    }),
+    ...climateFacts(readings.climate, words),
+    fact('Time since cleaning', readings.timeSinceCleaning, ({ minutes, flashRust }) => {
+      return `${durationWords(minutes)}; flash rust: ${flashRust}`;
+    }),
+  ];
+}
+
+function profileWords(profile: SurfaceProfile, words: QuantityWords): string {
+  if (profile.method === 'comparator') return `${profile.word}, by ${profile.comparator} comparator`;
+  const { mean, standardDeviation, least, most, count } = meanReading(profile.readingsUm);
+  const spread = standardDeviation === null ? '' : `, standard deviation ${words.profile(standardDeviation)}`;
+  return `${words.profile(mean)} mean of ${count} (${words.profile(least)} to ${words.profile(most)}${spread}), by ${profile.method}`;
+}
+
+const MARGIN_WORDS = {
+  meets: 'the 3 °C rule is met',
+  'does not meet': 'the 3 °C rule is not met: do not coat',
+  'cannot tell': 'too close to the 3 °C rule to tell with these instruments',
+} as const;
+
+function climateFacts(entry: (Entry & { readonly value: Climate }) | null, words: QuantityWords): ReportFact[] {
+  if (entry === null) return [{ label: 'Air, steel and dew point', value: NOT_ENTERED }];
+  const { airTemperatureC, surfaceTemperatureC, relativeHumidity } = entry.value;
+  const margin = dewPointMargin(entry.value);
+  const half = margin.marginUncertaintyC === null ? '' : ` ± ${words.temperatureStep(margin.marginUncertaintyC)}`;
+  const note = enteredBy(entry);
+  return [
+    { label: 'Air temperature', value: words.temperature(airTemperatureC), note, isEntered: true },
+    { label: 'Relative humidity', value: percent(relativeHumidity), note, isEntered: true },
+    { label: 'Steel temperature', value: words.temperature(surfaceTemperatureC), note, isEntered: true },
+    {
+      label: 'Dew point',
+      value: words.temperature(margin.dewPointC),
+      note: 'computed, Magnus formula (WMO constants)',
+    },
+    {
+      label: 'Steel above dew point',
+      value: `${words.temperatureStep(margin.marginC)}${half}; ${MARGIN_WORDS[margin.decision]}`,
+      note: `computed; ${words.temperatureStep(DEW_POINT_MARGIN_C)} is common practice, ISO 8502-4 is guidance`,
+    },
+  ];
+}
+
+export function durationWords(minutes: number): string {
+  if (minutes < 60) return `${trimmed(minutes, 1)} min`;
+  const hours = Math.floor(minutes / 60);
+  const rest = Math.round(minutes - 60 * hours);
+  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+}
+
+export const describeInstruments = ({ instruments }: Readings): ReportFact[] =>
+  instruments.map(({ value, ...entry }) => ({
+    label: `${value.kind}, serial number ${value.serialNumber}`,
+    value: `${value.calibratedOn === null ? 'calibration not known' : `calibrated ${dayWords(value.calibratedOn)}`}; used for ${value.usedFor}`,
+    note: enteredBy(entry),
+    isEntered: true,
+  }));
+
+export const describeRemarks = ({ remarks }: Readings): ReportFact[] =>
+  remarks.map(({ value, ...entry }) => ({
+    label: 'Remark',
+    value: value.text,
+    note: enteredBy(entry),
+    isEntered: true,
+  }));
+
+export const describeCorrections = (corrections: InspectionRecord['corrections'], words: QuantityWords): ReportFact[] =>
+  corrections.map(({ round, photo, by, at, what, areaMm2 }) => ({
+    label: `Round ${round}, ${photo}`,
+    value: `${what}${areaMm2 === null ? '' : ` (${words.area(areaMm2)})`}`,
+    note: `painted by ${by.name}, ${momentWords(at)}`,
+    isEntered: true,
+  }));
