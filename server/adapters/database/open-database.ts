@@ -1,0 +1,32 @@
+import SqliteFile from 'better-sqlite3';
+import { Kysely, Migrator, SqliteDialect } from 'kysely';
+import type { Database } from './database-schema.ts';
+import { workModel } from './migrations/0001-work-model.ts';
+
+const MIGRATIONS = { '0001-work-model': workModel };
+
+/** How long a statement waits for a reader of another process (a backup), ms. */
+const BUSY_TIMEOUT_MS = 5000;
+
+/**
+ * Opens the database file and brings it to this version. What a transaction has answered survives the loss of power:
+ * write-ahead log, and every commit flushed. Source: [SQLITE-WAL].
+ * @throws Error when the file was written by a newer version of the program
+ */
+export async function openDatabase(path: string): Promise<Kysely<Database>> {
+  const file = new SqliteFile(path);
+  file.pragma('journal_mode = WAL');
+  file.pragma('synchronous = FULL');
+  file.pragma('foreign_keys = ON');
+  file.pragma(`busy_timeout = ${BUSY_TIMEOUT_MS}`);
+  const db = new Kysely<Database>({ dialect: new SqliteDialect({ database: file }) });
+  const migrator = new Migrator({ db, provider: { getMigrations: () => Promise.resolve(MIGRATIONS) } });
+  const { error } = await migrator.migrateToLatest();
+  if (error !== undefined) {
+    await db.destroy();
+    throw new Error(`The database ${path} cannot be brought to this version: ${describe(error)}`, { cause: error });
+  }
+  return db;
+}
+
+const describe = (error: unknown): string => (error instanceof Error ? error.message : String(error));

@@ -1,0 +1,29 @@
+import type { MessagePort } from 'node:worker_threads';
+import { analyseRound } from './services/analyse-round.ts';
+import type { AssessmentTask, PatchesTask } from './services/analysis-ports.ts';
+import { comparePatchesOfPhoto } from './services/compare-patches-of-photo.ts';
+import { readConfig } from './config.ts';
+import { wireTools } from './wiring.ts';
+
+const tools = wireTools({ segmenter: readConfig(process.env).SEGMENTER });
+
+/** What a worker thread does with one task; stages go back through a port while it works. */
+export async function performTask(asked: {
+  task: AssessmentTask | PatchesTask;
+  stages: MessagePort;
+}): Promise<unknown> {
+  const onStage = (stage: string, fractionDone: number): void => {
+    asked.stages.postMessage({ stage, fractionDone });
+  };
+  try {
+    switch (asked.task.kind) {
+      case 'assessment':
+        return await analyseRound(asked.task, tools, onStage);
+      case 'patches':
+        onStage('measuring the patches', 0);
+        return await comparePatchesOfPhoto(asked.task, tools);
+    }
+  } finally {
+    asked.stages.close();
+  }
+}

@@ -1,0 +1,84 @@
+import { success } from '../domain/index.ts';
+import type { Outcome } from '../domain/index.ts';
+import { OUTSIDE_CODE } from '../measure/correction/paint-class-map.ts';
+import type { PairReading } from '../measure/assess-pair.ts';
+import type { SurfaceReading } from '../measure/read-surface.ts';
+import { codesInPhoto } from '../measure/segmentation/codes-in-photo.ts';
+import type { AssessmentFindings, AssessmentTask, ClassMapPng, OnStage } from './analysis-ports.ts';
+import { assessPhotos } from './assess-photos.ts';
+import type { AssessmentStage, AssessTools } from './assess-photos.ts';
+import type { PicturePainter } from './ports.ts';
+
+export interface AnalysisTools extends AssessTools {
+  readonly painter: PicturePainter;
+}
+
+/** Longest side of a class map: a brush of 2 px is then about 2 mm on a zone of half a metre that fills the photo. */
+const MOST_MAP_SIDE_PX = 1600;
+
+/** Stages in words for the operator. With a before photo the photo stages come twice. */
+const STAGE_WORDS: Readonly<Record<AssessmentStage | 'draw', string>> = {
+  decode: 'opening the photos',
+  card: 'looking for the card',
+  view: 'bringing the zone to true colour and millimetres',
+  segment: 'telling bare, stain, rust, scale and coating apart',
+  measure: 'measuring what remains',
+  streaks: 'searching for streaks',
+  register: 'laying before and after on each other',
+  advise: 'weighing the next settings',
+  draw: 'drawing the pictures',
+};
+const STAGES_OF_A_PHOTO = 3;
+const STAGES_OF_A_ROUND = 5;
+
+/** The whole analysis of one round: assessment, overlay and class maps. */
+export async function analyseRound(
+  task: AssessmentTask,
+  tools: AnalysisTools,
+  onStage: OnStage,
+): Promise<Outcome<AssessmentFindings>> {
+  const stages = STAGES_OF_A_ROUND + STAGES_OF_A_PHOTO * (task.before === null ? 1 : 2);
+  let begun = 0;
+  const announce = (stage: AssessmentStage | 'draw'): void => {
+    onStage(STAGE_WORDS[stage], Math.min(begun++ / stages, 0.99));
+  };
+  const { scrapeTest, ...request } = task;
+  const reading = await assessPhotos(
+    { ...request, ...(scrapeTest === null || scrapeTest === undefined ? {} : { scrapeTest }), onStage: announce },
+    tools,
+  );
+  if (!reading.ok) return reading;
+  announce('draw');
+  const { assessment, before, after } = reading.value;
+  return success({
+    assessment,
+    overlayPng: await drawOverlay(task.title, reading.value, tools),
+    classMaps: {
+      before: before === null ? null : await drawClassMap(before, tools),
+      after: await drawClassMap(after, tools),
+    },
+  });
+}
+
+function drawOverlay(
+  title: string,
+  { assessment, after, streakLines }: PairReading,
+  { painter }: AnalysisTools,
+): Promise<Uint8Array> {
+  const { raster: photo, view, segmentation, surface } = after;
+  return painter.overlay({ title, photo, view, segmentation, surface, streaks: assessment.streaks, streakLines });
+}
+
+async function drawClassMap(
+  { raster, view, segmentation }: SurfaceReading,
+  { painter }: AnalysisTools,
+): Promise<ClassMapPng> {
+  const photoPxPerPixel = Math.max(1, Math.max(raster.width, raster.height) / MOST_MAP_SIDE_PX);
+  const width = Math.max(1, Math.round(raster.width / photoPxPerPixel));
+  const height = Math.max(1, Math.round(raster.height / photoPxPerPixel));
+  const codes = codesInPhoto(view, segmentation, { width, height, photoPxPerPixel }, OUTSIDE_CODE);
+  const h = view.placed.map.fromIdeal.elements;
+  const planeFromMap = h.map((element, index) => (index % 3 === 2 ? element : element * photoPxPerPixel));
+  const png = await painter.classMap(codes, width, height);
+  return { png, widthPx: width, heightPx: height, photoPxPerPixel, planeFromMap };
+}

@@ -1,0 +1,46 @@
+import type { Assessment, Comparison, Outcome, Round, SettingsFile, Zone } from '../domain/index.ts';
+import type { StoredClassMap } from './work-ports.ts';
+
+/** All that the analysis of a round takes; plain values that can be sent to another thread. */
+export interface AssessmentTask {
+  readonly kind: 'assessment';
+  readonly after: Uint8Array;
+  readonly before: Uint8Array | null;
+  readonly zone: Zone | null;
+  readonly zoneBefore: Zone | null;
+  readonly cardValues: string | null;
+  readonly settings: SettingsFile | null;
+  readonly earlierRounds: readonly Round[];
+  readonly scrapeTest: Round['scrapeTest'] | null;
+  readonly target: string | null;
+  /** Written over the overlay. */
+  readonly title: string;
+}
+
+export interface PatchesTask {
+  readonly kind: 'patches';
+  readonly photo: Uint8Array;
+  readonly patches: readonly { readonly name: string; readonly zone: Zone; readonly settings: SettingsFile | null }[];
+  readonly cardValues: string | null;
+}
+
+export type ClassMapPng = Omit<StoredClassMap, 'sha256'> & { readonly png: Uint8Array };
+
+export interface AssessmentFindings {
+  readonly assessment: Assessment;
+  readonly overlayPng: Uint8Array;
+  readonly classMaps: { readonly before: ClassMapPng | null; readonly after: ClassMapPng };
+}
+
+/** How far an analysis is, in words for the operator. */
+export type OnStage = (stage: string, fractionDone: number) => void;
+
+/** Does the heavy work away from the thread that answers requests. Throws when the analysis breaks down or is stopped. */
+export interface Analyst {
+  assess(task: AssessmentTask, onStage: OnStage): Promise<Outcome<AssessmentFindings>>;
+  comparePatches(task: PatchesTask, onStage: OnStage): Promise<Outcome<Comparison>>;
+  /** Analyses that run at once at most. */
+  readonly places: number;
+  /** Breaks off what runs. */
+  stop(): Promise<void>;
+}

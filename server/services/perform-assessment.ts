@@ -1,0 +1,119 @@
+import type { ZoneAssessment } from '../domain/api/assessments.ts';
+import type { Outline } from '../domain/api/photos.ts';
+import { success, zoneFileSchema } from '../domain/index.ts';
+import type { Assessment, GradeDecision, Outcome, SettingsFile, Zone } from '../domain/index.ts';
+import { matchTarget } from '../measure/grade/match-target.ts';
+import { minutesPerSquareMetreOf } from '../process/kinematics/area-rate.ts';
+import { absent } from './absent.ts';
+import type { Analyst, AssessmentFindings, AssessmentTask, ClassMapPng, OnStage } from './analysis-ports.ts';
+import { earlierRounds } from './earlier-rounds.ts';
+import type { Ledger } from './ledger.ts';
+import { nowOf } from './moments.ts';
+import type { ObjectStore } from './object-ports.ts';
+import type { Clock } from './people-ports.ts';
+import { standingOf } from './standing-of.ts';
+import type { StoredClassMap } from './work-ports.ts';
+
+export interface PerformPorts {
+  readonly ledger: Pick<Ledger, 'assessments' | 'photos' | 'machines' | 'cards' | 'zones' | 'transact'>;
+  readonly objects: Pick<ObjectStore, 'read' | 'put'>;
+  readonly analyst: Pick<Analyst, 'assess'>;
+  readonly clock: Clock;
+}
+
+/**
+ * Runs one assessment from stored photos to stored result. It may be run again after any interruption: files are named by
+ * their content and the rows are written in one step at the end.
+ */
+export async function performAssessment(id: string, onStage: OnStage, ports: PerformPorts): Promise<Outcome<null>> {
+  const { ledger, clock } = ports;
+  const assessment = await ledger.assessments.find(id);
+  if (assessment === null || assessment.state === 'done') return success(null);
+  await ledger.assessments.start(id, nowOf(clock));
+  const task = await taskOf(assessment, ports);
+  if (!task.ok) return task;
+  const found = await ports.analyst.assess(task.value, onStage);
+  if (!found.ok) return found;
+  await saveFindings(assessment, found.value, ports);
+  return success(null);
+}
+
+async function taskOf(assessment: ZoneAssessment, ports: PerformPorts): Promise<Outcome<AssessmentTask>> {
+  const { basis, photos } = assessment;
+  const after = await photoBytes(photos.after, ports);
+  if (!after.ok) return after;
+  const before = photos.before === null ? success(null) : await photoBytes(photos.before, ports);
+  if (!before.ok) return before;
+  const done = await ports.ledger.assessments.doneByRound(assessment.zoneId);
+  return success({
+    kind: 'assessment',
+    after: after.value,
+    before: before.value,
+    zone: zoneOf(basis.outlines.after),
+    zoneBefore: zoneOf(basis.outlines.before),
+    cardValues: basis.cardId === null ? null : await ports.ledger.cards.valuesTextOf(basis.cardId),
+    settings: await settingsOf(assessment, ports),
+    earlierRounds: earlierRounds(done, assessment.roundNumber),
+    scrapeTest: basis.scrapeTest,
+    target: assessment.targetGrade,
+    title: `${assessment.jobName}, ${assessment.zoneName}, round ${assessment.roundNumber}`,
+  });
+}
+
+async function photoBytes(id: string, { ledger, objects }: PerformPorts): Promise<Outcome<Uint8Array>> {
+  const photo = await ledger.photos.find(id);
+  return photo === null ? absent('photo', id) : success(await objects.read(photo.sha256));
+}
+
+/** An outline is kept in the words of a zone file. */
+const zoneOf = (outline: Outline | null): Zone | null => (outline === null ? null : zoneFileSchema.parse(outline));
+
+async function settingsOf({ basis }: ZoneAssessment, { ledger }: PerformPorts): Promise<SettingsFile | null> {
+  if (basis.settings === null) return null;
+  const machine = basis.machineId === null ? null : await ledger.machines.find(basis.machineId);
+  return {
+    settings: basis.settings,
+    ...(machine === null ? {} : { machine: machine.machine }),
+    ...(basis.surfaceKind === '' ? {} : { surface: basis.surfaceKind }),
+    ...(basis.thicknessMm === null ? {} : { thicknessMm: basis.thicknessMm }),
+  };
+}
+
+async function saveFindings(
+  assessment: ZoneAssessment,
+  { assessment: result, overlayPng, classMaps }: AssessmentFindings,
+  { ledger, objects, clock }: PerformPorts,
+): Promise<void> {
+  const { id, zoneId, jobId, basis, targetGrade } = assessment;
+  const store = async ({ png, ...map }: ClassMapPng): Promise<StoredClassMap> => ({
+    ...map,
+    sha256: await objects.put(png),
+  });
+  const files = {
+    overlay: await objects.put(overlayPng),
+    classMaps: {
+      before: classMaps.before === null ? null : await store(classMaps.before),
+      after: await store(classMaps.after),
+    },
+  };
+  const decision = decisionFor(targetGrade, result);
+  const minutesPerSquareMetre = basis.settings === null ? null : minutesPerSquareMetreOf(basis.settings);
+  const at = nowOf(clock);
+  await ledger.transact(async (tables) => {
+    await tables.assessments.finish(id, at, { result, decision, minutesPerSquareMetre, files });
+    const zone = await tables.zones.find(zoneId);
+    if (zone === null) return;
+    const latestDone = await tables.assessments.latestDoneOf(zoneId);
+    await tables.zones.setStanding(zoneId, standingOf(latestDone, zone.roundCount));
+    await tables.zones.touch(zoneId, at);
+    await tables.jobs.touch(jobId, at);
+  });
+}
+
+function decisionFor(targetGrade: string | null, { grades }: Assessment): GradeDecision | null {
+  if (targetGrade === null) return null;
+  const matching = matchTarget(targetGrade);
+  if (!matching.ok) return null;
+  const { standard, grade } = matching.value;
+  return grades.find((decided) => decided.standard === standard && decided.grade === grade)?.decision ?? null;
+}

@@ -1,0 +1,59 @@
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { sealDataFolder } from './adapters/database/data-folder-seal.ts';
+import { openSqliteLedger } from './adapters/database/sqlite-ledger.ts';
+import { sharpPhotoDecoder } from './adapters/image/sharp-photo-decoder.ts';
+import { demoFolder } from './adapters/objects/demo-folder.ts';
+import { diskObjectStore } from './adapters/objects/disk-object-store.ts';
+import { pictureShelf } from './adapters/objects/picture-shelf.ts';
+import { sharpClassMapReader } from './adapters/objects/sharp-class-map-reader.ts';
+import { pinoLog } from './adapters/observe/pino-log.ts';
+import { promMetrics } from './adapters/observe/prom-metrics.ts';
+import { piscinaAnalyst } from './adapters/queue/piscina-analyst.ts';
+import { cardPrinter } from './adapters/report/card-printer.ts';
+import { qrLabels } from './adapters/report/labels/qr-labels.ts';
+import { picturePainter } from './adapters/report/picture-painter.ts';
+import { argon2PasswordHasher } from './adapters/security/argon2-password-hasher.ts';
+import { randomTokens } from './adapters/security/random-tokens.ts';
+import { tusUploads } from './adapters/uploads/tus-uploads.ts';
+import type { Config } from './config.ts';
+import { MOST_UPLOAD_MIB } from './domain/api/photos.ts';
+import type { ServerAdapters } from './services/open-services.ts';
+
+const WORKER = new URL('./analysis-worker.mjs', import.meta.url);
+const DEMO = new URL('../fixtures/demo/', import.meta.url);
+/** One core is left to requests; each analysis takes several hundred MiB. */
+const MOST_PLACES = 4;
+
+/** What the server works with, on one machine. Null when another process has the data folder. */
+export async function wireServer(config: Config): Promise<ServerAdapters | null> {
+  const folder = config.DATA_DIR;
+  const seal = await sealDataFolder(folder);
+  if (seal === null) return null;
+  const decoder = sharpPhotoDecoder();
+  const objects = await diskObjectStore(join(folder, 'objects'));
+  const clock = { now: () => Date.now() };
+  return {
+    seal,
+    decoder,
+    objects,
+    clock,
+    ledger: await openSqliteLedger(join(folder, 'ledger.db')),
+    pictures: await pictureShelf({ folder: join(folder, 'pictures'), objects, decoder }),
+    uploads: await tusUploads({
+      folder: join(folder, 'uploads'),
+      path: '/api/uploads',
+      mostBytes: MOST_UPLOAD_MIB * 1024 * 1024,
+    }),
+    classMaps: sharpClassMapReader(),
+    painter: picturePainter(),
+    cardPrinter: cardPrinter(),
+    labels: qrLabels(),
+    passwords: argon2PasswordHasher(),
+    tokens: randomTokens(clock.now),
+    analyst: piscinaAnalyst(WORKER, config.WORKERS ?? Math.min(MOST_PLACES, Math.max(1, availableParallelism() - 1))),
+    demo: demoFolder(DEMO),
+    log: pinoLog(config.LOG_LEVEL),
+    metrics: promMetrics(),
+  };
+}

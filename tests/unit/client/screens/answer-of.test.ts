@@ -1,0 +1,40 @@
+import { describe, expect, it } from 'vitest';
+import { answerOf } from '../../../../client/screens/answer/answer-of.ts';
+import { streakSentence } from '../../../../client/screens/answer/streak-sentence.ts';
+import { shownUnits } from '../../../../client/units/shown-units.ts';
+import { measured } from '../../../../server/domain/measured.ts';
+import type { Streaks } from '../../../../server/domain/streaks.ts';
+
+describe('answerOf', () => {
+  it('takes the advice before the bare grade', () => {
+    expect(answerOf({ verdict: 'meets target', decision: 'cannot tell' })).toBe('done');
+    expect(answerOf({ verdict: 'change method', decision: 'does not meet' })).toBe('another method');
+  });
+
+  it('falls back on the grade, then on the measured share alone', () => {
+    expect(answerOf({ verdict: null, decision: 'cannot tell' })).toBe('cannot tell');
+    expect(answerOf({ verdict: null, decision: 'does not meet' })).toBe('another round');
+    expect(answerOf({ verdict: null, decision: 'meets' })).toBe('done');
+    expect(answerOf({ verdict: null, decision: null })).toBe('measured');
+  });
+});
+
+describe('streakSentence', () => {
+  const streaks = {
+    found: true,
+    kind: 'line-pitch',
+    pitchMm: measured(3.2, 3.1, 3.3),
+    travelSpeedMmPerS: measured(64, 63, 65),
+  } as unknown as Streaks;
+
+  it('says spacing and speed in the units of the shop', () => {
+    expect(streakSentence(streaks, 50, shownUnits('millimetres'))).toMatch(/3\.2 mm.*64 mm\/s; 50 mm\/s/);
+    // 3.2 mm / 25.4 = 0.126 in; 64 / 25.4 = 2.52 in/s (NIST SP 811, B.8).
+    expect(streakSentence(streaks, 50, shownUnits('inches'))).toMatch(/0\.13 in.*2\.52 in\/s; 1\.97 in\/s/);
+  });
+
+  it('leaves the speed out where it is not known', () => {
+    const sentence = streakSentence({ ...streaks, travelSpeedMmPerS: null }, 50, shownUnits('millimetres'));
+    expect(sentence).not.toMatch(/mm\/s/);
+  });
+});
