@@ -1,0 +1,45 @@
+import type { ReactNode } from 'react';
+
+/** Drawn for this program on a 24 px grid: straight strokes, like a scriber's. */
+const PATHS = {
+  check: 'M4 20h16M7 15l4-10 6 6-10 4z',
+  zones: 'M4 8V4h4M16 4h4v4M20 16v4h-4M8 20H4v-4M9 9h6v6H9z',
+  jobs: 'M4 17l2 3h12l2-3zM6 17V9h9l3 8M9 9V5h3',
+  more: 'M5 7h14M5 12h14M5 17h14',
+  camera: 'M3 8h4l2-3h6l2 3h4v11H3zM12 17a4 4 0 1 0 0-8 4 4 0 0 0 0 8z',
+  folder: 'M3 19V5h7l2 3h9v11z',
+  scan: 'M4 8V4h4M16 4h4v4M20 16v4h-4M8 20H4v-4M4 12h16',
+  search: 'M10.5 17a6.5 6.5 0 1 0 0-13 6.5 6.5 0 0 0 0 13zM15.5 15.5L21 21',
+  next: 'M9 5l7 7-7 7',
+  back: 'M15 5l-7 7 7 7',
+  plus: 'M12 5v14M5 12h14',
+  minus: 'M5 12h14',
+  caution: 'M12 3L2 20h20zM12 9v6M12 17.2v.6',
+  story: 'M5 4v16M5 7h5M5 12h9M5 17h14',
+  print: 'M7 8V3h10v5M5 17H3V8h18v9h-2M7 14h10v7H7z',
+  ruler: 'M3 16L16 3l5 5L8 21zM7 12l2 2M10 9l3 3M13 6l2 2',
+  divider: 'M12 3v18M8 8l-4 4 4 4M16 8l4 4-4 4',
+  panes: 'M3 5h8v14H3zM13 5h8v14h-8z',
+  cross: 'M6 6l12 12M18 6L6 18',
+  tick: 'M4 13l5 5L20 6',
+  person: 'M12 12a4 4 0 1 0 0-8 4 4 0 0 0 0 8zM4 21c0-5 4-7 8-7s8 2 8 7',
+} as const;
+export type IconName = keyof typeof PATHS;
+
+export function Icon({ name, size = 24 }: { name: IconName; size?: number }): ReactNode {
+  return (
+    <svg
+      className="icon"
+      width={size}
+      height={size}
+      viewBox="0 0 24 24"
+      fill="none"
+      stroke="currentColor"
+      strokeWidth="2"
+      strokeLinejoin="round"
+      aria-hidden="true"
+    >
+      <path d={PATHS[name]} />
+    </svg>
+  );
+}

@@ -1,0 +1,45 @@
+import type { ZoneAssessment } from '@domain/api/assessments.ts';
+import { assertNever } from '@domain/assert-never.ts';
+import type { Mark } from '../../components/standing-mark.tsx';
+
+export type AnswerKind = 'done' | 'another round' | 'cannot tell' | 'another method' | 'measured';
+
+export const ANSWER_MARKS: Readonly<Record<AnswerKind, Mark>> = {
+  done: 'done',
+  'another round': 'round',
+  'cannot tell': 'doubt',
+  'another method': 'other',
+  measured: 'none',
+};
+
+/** The one answer: what the advice says, else what the target grade says, else only what was measured. */
+export function answerOf({ verdict, decision }: Pick<ZoneAssessment, 'verdict' | 'decision'>): AnswerKind {
+  switch (verdict) {
+    case 'meets target':
+      return 'done';
+    case 'another round':
+    case 'cannot tell':
+      return verdict;
+    case 'change method':
+      return 'another method';
+    case null:
+      return answerOfDecision(decision);
+    default:
+      return assertNever(verdict);
+  }
+}
+
+function answerOfDecision(decision: ZoneAssessment['decision']): AnswerKind {
+  switch (decision) {
+    case 'meets':
+      return 'done';
+    case 'does not meet':
+      return 'another round';
+    case 'cannot tell':
+      return 'cannot tell';
+    case null:
+      return 'measured';
+    default:
+      return assertNever(decision);
+  }
+}

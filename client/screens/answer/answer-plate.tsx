@@ -1,0 +1,31 @@
+import type { ReactNode } from 'react';
+import { StandingMark } from '../../components/standing-mark.tsx';
+import { words } from '../../i18n/words.ts';
+import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
+import type { AnswerProps } from './answer-screen.tsx';
+import { ANSWER_MARKS, answerOf } from './answer-of.ts';
+
+/** The largest thing on the screen: the answer, and how much is left. */
+export function AnswerPlate({ assessment, result }: AnswerProps): ReactNode {
+  const kind = answerOf(assessment);
+  const corrected = assessment.corrected.after;
+  const residue = corrected?.residue ?? result.after.residue.value;
+  return (
+    <section className="answer-plate" aria-label={words.answer.big[kind]}>
+      <p className="answer-big">
+        <StandingMark mark={ANSWER_MARKS[kind]} size={64} />
+        <span>{words.answer.big[kind]}</span>
+      </p>
+      <p className="answer-short">{words.answer.short[kind](assessment.targetGrade ?? words.answer.target)}</p>
+      <p className="answer-left">
+        <span className="answer-left-word">{words.answer.left}</span>
+        <span className="answer-left-number">{formatShare(residue)}</span>
+        <span className="answer-left-word">
+          {corrected === null
+            ? words.answer.leftInterval(formatShareInterval(result.after.residue))
+            : words.answer.asMeasured(formatShare(result.after.residue.value))}
+        </span>
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,134 @@
+import type { ReactNode } from 'react';
+import type { Suggestion } from '@domain/advice.ts';
+import type { Settings } from '@domain/settings.ts';
+import { Fold } from '../../components/fold.tsx';
+import { Notice } from '../../components/notice.tsx';
+import { words } from '../../i18n/words.ts';
+import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
+import { useUnits } from '../../units/use-units.ts';
+import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
+import type { AnswerProps } from './answer-screen.tsx';
+import { StartNextButton } from './start-next-button.tsx';
+
+/** Below this chance the operator should know that one more round is likely not the last. */
+const LOW_CHANCE = 0.5;
+
+export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
+  const suggestions = result.advice?.suggestions ?? [];
+  const best = suggestions.at(0);
+  const { zoneId, basis } = assessment;
+  return (
+    <section className="stack">
+      <h2>{words.answer.next}</h2>
+      {best === undefined ? (
+        <p className="muted">{sayNone(result.advice)}</p>
+      ) : (
+        <>
+          <SuggestionCard suggestion={best} last={basis.settings} />
+          {best.probabilityMeetsTarget < LOW_CHANCE ? <p>{words.answer.chanceLow}</p> : null}
+          <Cautions cautions={best.cautions} />
+          <StartNextButton look="primary" zoneId={zoneId} settings={best.settings}>
+            {words.answer.start}
+          </StartNextButton>
+          <div>
+            <Fold title={words.answer.why}>
+              {result.advice?.because === undefined ? null : <p>{result.advice.because}</p>}
+              <p>{best.why}</p>
+            </Fold>
+            <Alternatives suggestions={suggestions.slice(1)} last={basis.settings} zoneId={zoneId} />
+          </div>
+        </>
+      )}
+    </section>
+  );
+}
+
+function sayNone(advice: AnswerProps['result']['advice']): string {
+  if (advice === null) return words.answer.nextNone;
+  return advice.verdict === 'meets target' ? words.answer.nextDone : words.answer.nextNothing;
+}
+
+function SuggestionCard({ suggestion, last }: { suggestion: Suggestion; last: Settings | null }): ReactNode {
+  const units = useUnits();
+  const { settings, predicted, probabilityMeetsTarget, minutesPerSquareMetre } = suggestion;
+  return (
+    <div className="plate stack">
+      <dl className="set">
+        {SETTING_KEYS.map((key) => {
+          const { number, unit } = shownSetting(key, settings[key], units);
+          const isChanged = last !== null && last[key] !== settings[key];
+          return (
+            <div key={key} className={isChanged ? 'set-one set-changed' : 'set-one'}>
+              <dt>{words.settings[key]}</dt>
+              <dd>
+                <span className="set-number">{number}</span> {unit}
+                {isChanged ? <span className="unseen">, {words.answer.changed}</span> : null}
+              </dd>
+            </div>
+          );
+        })}
+      </dl>
+      <dl className="facts">
+        <div>
+          <dt>{words.answer.work}</dt>
+          <dd className="fact-large">{units.rate(minutesPerSquareMetre)}</dd>
+        </div>
+        <div>
+          <dt>{words.answer.expected}</dt>
+          <dd>
+            {formatShare(predicted.value)} <span className="muted">({formatShareInterval(predicted)})</span>
+          </dd>
+        </div>
+        <div>
+          <dt>{words.answer.chance}</dt>
+          <dd>{formatShare(probabilityMeetsTarget)}</dd>
+        </div>
+      </dl>
+    </div>
+  );
+}
+
+function Cautions({ cautions }: { cautions: readonly string[] }): ReactNode {
+  return (
+    <Notice kind="caution">
+      <h3>{words.answer.cautions}</h3>
+      <ul className="points">
+        {[...cautions, ...words.round.cautions].map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+    </Notice>
+  );
+}
+
+function Alternatives({
+  suggestions,
+  last,
+  zoneId,
+}: {
+  suggestions: readonly Suggestion[];
+  last: Settings | null;
+  zoneId: string;
+}): ReactNode {
+  if (suggestions.length === 0) return null;
+  return (
+    <Fold title={words.answer.alternatives(suggestions.length)}>
+      <ul className="stack stack-wide">
+        {suggestions.map((suggestion) => (
+          <li key={JSON.stringify(suggestion.settings)} className="stack">
+            <h3>{words.answer.lever[suggestion.lever]}</h3>
+            <SuggestionCard suggestion={suggestion} last={last} />
+            {suggestion.cautions.map((caution) => (
+              <Notice key={caution} kind="caution">
+                {caution}
+              </Notice>
+            ))}
+            <StartNextButton zoneId={zoneId} settings={suggestion.settings}>
+              {words.answer.startOther}
+            </StartNextButton>
+          </li>
+        ))}
+      </ul>
+    </Fold>
+  );
+}

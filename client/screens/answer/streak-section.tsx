@@ -1,0 +1,33 @@
+import type { ReactNode } from 'react';
+import { Fold } from '../../components/fold.tsx';
+import { words } from '../../i18n/words.ts';
+import { formatShare } from '../../units/shown-units.ts';
+import { useUnits } from '../../units/use-units.ts';
+import type { AnswerProps } from './answer-screen.tsx';
+import { streakSentence } from './streak-sentence.ts';
+
+export function StreakSection({ assessment, result }: AnswerProps): ReactNode {
+  const units = useUnits();
+  const { streaks } = result;
+  const intended = assessment.basis.settings?.travelSpeedMmPerS ?? null;
+  return (
+    <section className="stack stack-tight">
+      <h2>{words.answer.streaks}</h2>
+      {streaks.found && streaks.kind !== null ? (
+        <>
+          <p>
+            <strong>{words.answer.streakKind[streaks.kind]}.</strong> {streakSentence(streaks, intended, units)}
+          </p>
+          <p className="muted">{words.answer.streakShare(formatShare(streaks.affectedFraction))}</p>
+        </>
+      ) : (
+        <p>{words.answer.noStreaks}</p>
+      )}
+      {streaks.because === undefined ? null : (
+        <Fold title={words.answer.serverWords}>
+          <p>{streaks.because}</p>
+        </Fold>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,90 @@
+import { useRef, useState } from 'react';
+import type { ReactNode, RefObject } from 'react';
+import type { PhotoRole, StoredPhoto } from '@domain/api/photos.ts';
+import { urlOf } from '../../api/call.ts';
+import { Button } from '../../components/button.tsx';
+import { words } from '../../i18n/words.ts';
+import type { Point } from '../../viewer/plane-geometry.ts';
+import { CornerHandle } from './corner-handle.tsx';
+import { Loupe } from './loupe.tsx';
+import { addCorner, moveCorner, removeCorner } from './outline-shape.ts';
+
+interface EditorProps {
+  readonly photo: StoredPhoto;
+  readonly role: PhotoRole;
+  readonly corners: readonly Point[];
+  readonly onChange: (corners: Point[]) => void;
+}
+
+/** The zone's corners on the photo, for a finger, a mouse or the arrow keys. */
+export function OutlineEditor({ photo, role, corners, onChange }: EditorProps): ReactNode {
+  const picture = useRef<HTMLDivElement>(null);
+  const [held, setHeld] = useState<number | null>(null);
+  const source = urlOf('readDisplay', { params: { photoId: photo.id } });
+  return (
+    <div className="stack">
+      <div className="outline" ref={picture}>
+        <img
+          src={source}
+          width={photo.widthPx}
+          height={photo.heightPx}
+          alt={words.round.photoAlt[role]}
+          draggable={false}
+        />
+        <OutlineShade photo={photo} corners={corners} />
+        {corners.map((corner, index) => (
+          <CornerHandle
+            key={index}
+            number={index + 1}
+            corner={corner}
+            photo={photo}
+            toPhoto={(x, y) => photoPointAt(picture, photo, [x, y])}
+            onHold={(isHeld) => {
+              setHeld(isHeld ? index : null);
+            }}
+            onMove={(point) => {
+              onChange(moveCorner(corners, index, point, photo));
+            }}
+          />
+        ))}
+        {held === null ? null : <Loupe source={source} photo={photo} at={corners[held]} />}
+      </div>
+      <div className="row">
+        <Button
+          icon="plus"
+          onClick={() => {
+            onChange(addCorner(corners));
+          }}
+        >
+          {words.round.addCorner}
+        </Button>
+        <Button
+          icon="minus"
+          onClick={() => {
+            onChange(removeCorner(corners));
+          }}
+        >
+          {words.round.removeCorner}
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+/** Dims what is not judged and draws the edge so that it reads on any steel. */
+function OutlineShade({ photo, corners }: { photo: StoredPhoto; corners: readonly Point[] }): ReactNode {
+  const edge = `M${corners.map((corner) => corner.join(' ')).join('L')}Z`;
+  return (
+    <svg className="outline-shade" viewBox={`0 0 ${photo.widthPx} ${photo.heightPx}`} aria-hidden="true">
+      <path d={`M0 0H${photo.widthPx}V${photo.heightPx}H0Z${edge}`} fillRule="evenodd" className="outline-dim" />
+      <path d={edge} className="outline-casing" />
+      <path d={edge} className="outline-edge" />
+    </svg>
+  );
+}
+
+function photoPointAt(picture: RefObject<HTMLDivElement | null>, photo: StoredPhoto, [x, y]: Point): Point {
+  const box = picture.current?.getBoundingClientRect();
+  if (box === undefined) return [0, 0];
+  return [((x - box.left) / box.width) * photo.widthPx, ((y - box.top) / box.height) * photo.heightPx];
+}

@@ -1,0 +1,117 @@
+/** A point of a picture (px) or of the surface (mm); the name of the variable says which. */
+export type Point = readonly [x: number, y: number];
+/** A plane projective map, row-major 3 x 3. */
+export type PlaneMap = readonly number[];
+
+/** Where a map takes a point. Null on and behind the horizon. */
+export function mapPoint(map: PlaneMap, [x, y]: Point): Point | null {
+  const depth = map[6] * x + map[7] * y + map[8];
+  const atOrigin = map[8];
+  if (!(depth * atOrigin > 0)) return null;
+  return [(map[0] * x + map[1] * y + map[2]) / depth, (map[3] * x + map[4] * y + map[5]) / depth];
+}
+
+/** @returns null for a map that folds the plane onto a line */
+export function invertMap(map: PlaneMap): PlaneMap | null {
+  const [a, b, c, d, e, f, g, h, i] = map;
+  const inverse = [
+    e * i - f * h,
+    c * h - b * i,
+    b * f - c * e,
+    f * g - d * i,
+    a * i - c * g,
+    c * d - a * f,
+    d * h - e * g,
+    b * g - a * h,
+    a * e - b * d,
+  ];
+  const last = inverse[8];
+  const scaled = inverse.map((element) => element / last);
+  return scaled.every(Number.isFinite) ? scaled : null;
+}
+
+/** First `first`, then `second`. */
+export function chainMaps(first: PlaneMap, second: PlaneMap): PlaneMap {
+  const cell = (row: number, column: number): number =>
+    second[3 * row] * first[column] + second[3 * row + 1] * first[3 + column] + second[3 * row + 2] * first[6 + column];
+  return [0, 1, 2].flatMap((row) => [0, 1, 2].map((column) => cell(row, column)));
+}
+
+/**
+ * The projective map that takes four corners to four others, by the linear equations of the map with its last element 1.
+ * Source: [HARTLEY2004], section 4.1.
+ * @returns null when three of the corners lie on a line
+ */
+export function mapOfCorners(from: readonly Point[], to: readonly Point[]): PlaneMap | null {
+  if (from.length !== 4 || to.length !== 4) return null;
+  const rows = from.flatMap(([x, y], index) => {
+    const [u, v] = to[index];
+    return [
+      [x, y, 1, 0, 0, 0, -u * x, -u * y, u],
+      [0, 0, 0, x, y, 1, -v * x, -v * y, v],
+    ];
+  });
+  const solution = solve(rows);
+  return solution === null ? null : [...solution, 1];
+}
+
+/** Gauss-Jordan with the largest pivot; each row carries its right-hand side last. */
+function solve(rows: number[][]): number[] | null {
+  const size = rows.length;
+  const scale = Math.max(...rows.flat().map(Math.abs));
+  for (let column = 0; column < size; column++) {
+    let pivot = column;
+    for (let row = column + 1; row < size; row++) {
+      if (Math.abs(rows[row][column]) > Math.abs(rows[pivot][column])) pivot = row;
+    }
+    if (Math.abs(rows[pivot][column]) < 1e-12 * scale) return null;
+    [rows[column], rows[pivot]] = [rows[pivot], rows[column]];
+    for (let row = 0; row < size; row++) {
+      if (row === column) continue;
+      const factor = rows[row][column] / rows[column][column];
+      for (let k = column; k <= size; k++) rows[row][k] -= factor * rows[column][k];
+    }
+  }
+  return rows.map((row, index) => row[size] / row[index]);
+}
+
+export const distance = ([ax, ay]: Point, [bx, by]: Point): number => Math.hypot(ax - bx, ay - by);
+
+export function centreOf(points: readonly Point[]): Point {
+  const sum = points.reduce<Point>(([x, y], [px, py]) => [x + px, y + py], [0, 0]);
+  return [sum[0] / points.length, sum[1] / points.length];
+}
+
+/** Similarity (turn, even zoom, shift) that takes points nearest to others in the least-squares sense. */
+export interface Similarity {
+  readonly zoom: number;
+  readonly turnRadians: number;
+  apply(point: Point): Point;
+}
+
+/**
+ * Least-squares similarity in two dimensions, in closed form with complex numbers. Source: [HARTLEY2004], section 2.4.2 for
+ * the map; the least-squares solution is the regression of complex numbers.
+ * @returns null when the points coincide
+ */
+export function fitSimilarity(from: readonly Point[], to: readonly Point[]): Similarity | null {
+  const [cf, ct] = [centreOf(from), centreOf(to)];
+  let [real, imaginary, power] = [0, 0, 0];
+  from.forEach(([x, y], index) => {
+    const [dx, dy, du, dv] = [x - cf[0], y - cf[1], to[index][0] - ct[0], to[index][1] - ct[1]];
+    real += dx * du + dy * dv;
+    imaginary += dx * dv - dy * du;
+    power += dx * dx + dy * dy;
+  });
+  if (!(power > 0)) return null;
+  const [a, b] = [real / power, imaginary / power];
+  if (!(Math.hypot(a, b) > 0)) return null;
+  return {
+    zoom: Math.hypot(a, b),
+    turnRadians: Math.atan2(b, a),
+    apply: ([x, y]) => {
+      const [dx, dy] = [x - cf[0], y - cf[1]];
+      return [ct[0] + a * dx - b * dy, ct[1] + b * dx + a * dy];
+    },
+  };
+}
