@@ -6,7 +6,12 @@ import { addCardCommand } from './card.ts';
 import { EXIT } from './command-result.ts';
 import { addCompareCommand } from './compare.ts';
 import { addDemoCommand } from './demo.ts';
+import { addGaugeCommand } from './gauge.ts';
+import { addReportCommand } from './report.ts';
 import { addSegmentCommand } from './segment.ts';
+import { addServeCommand } from './serve.ts';
+import { addTimeStampCommand } from './time-stamp.ts';
+import { addVerifyCommand } from './verify.ts';
 
 /** The command line of a checkout: `npx bareplate <command>`. */
 export async function runProgram(argv: readonly string[]): Promise<void> {
@@ -21,6 +26,11 @@ export async function runProgram(argv: readonly string[]): Promise<void> {
   addSegmentCommand(program, tools);
   addAdviseCommand(program);
   addCardCommand(program, tools);
+  addVerifyCommand(program, tools);
+  addReportCommand(program, tools);
+  addTimeStampCommand(program, tools);
+  addGaugeCommand(program);
+  addServeCommand(program);
   addDemoCommand(program, tools);
   try {
     await program.parseAsync([...argv]);
