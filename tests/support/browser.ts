@@ -2,6 +2,8 @@ import chromium from '@sparticuz/chromium';
 import { chromium as playwright } from 'playwright-core';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 
+export type StorageState = Awaited<ReturnType<BrowserContext['storageState']>>;
+
 /** The sizes that every screen is looked at: a phone in the hand, a desk. */
 export const WIDTHS = { phone: { width: 390, height: 844 }, desk: { width: 1440, height: 900 } } as const;
 export type WidthName = keyof typeof WIDTHS;
@@ -24,18 +26,29 @@ export interface Visit {
   readonly complaints: readonly string[];
 }
 
-export async function openVisit(browser: Browser, name: WidthName, baseURL: string): Promise<Visit> {
-  const isPhone = name === 'phone';
+export interface VisitOptions {
+  readonly width: WidthName;
+  readonly baseURL: string;
+  /** Cookies of somebody who is signed in. */
+  readonly session?: StorageState;
+  readonly theme?: 'light' | 'dark';
+}
+
+export async function openVisit(browser: Browser, options: VisitOptions): Promise<Visit> {
+  const { width, baseURL, session, theme = 'light' } = options;
+  const isPhone = width === 'phone';
   const context = await browser.newContext({
     baseURL,
-    viewport: WIDTHS[name],
-    deviceScaleFactor: 1,
+    viewport: WIDTHS[width],
     hasTouch: isPhone,
     isMobile: isPhone,
     locale: 'en-GB',
     reducedMotion: 'reduce',
+    colorScheme: theme,
+    ...(session === undefined ? {} : { storageState: session }),
   });
   const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(String(error)));
   page.on('console', (message) => {

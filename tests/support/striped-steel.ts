@@ -288,12 +288,25 @@ function layStripes(
   }
   return {
     kind: stripes.kind,
-    pitchMm: stripes.kind === 'dwell-band' ? null : stripes.pitchMm,
+    pitchMm: truePitch(onGrid, steel),
     directionDegrees: ((stripes.directionDegrees % 180) + 180) % 180,
     contrastDeltaE00: contrastOf(steel, sample, colour, () => 0),
     affectedFraction: affected / profile.length,
     stripes,
   };
+}
+
+/** Of seams the mean distance of those that cross the zone: a hand sets them as it does, whatever was meant. */
+function truePitch(stripes: Stripes, { width, height, stepMm }: Steel): number | null {
+  if (stripes.kind === 'dwell-band') return null;
+  if (stripes.kind === 'line-pitch') return stripes.pitchMm;
+  const angle = (stripes.directionDegrees * Math.PI) / 180;
+  const reachMm = ((width * Math.abs(Math.sin(angle)) + height * Math.abs(Math.cos(angle))) * stepMm) / 2;
+  const places = stripes.lines
+    .map((line) => line.centreMm)
+    .filter((place) => Math.abs(place) < reachMm - 3)
+    .sort((a, b) => a - b);
+  return places.length < 2 ? stripes.pitchMm : (places[places.length - 1] - places[0]) / (places.length - 1);
 }
 
 function sampleOf(profile: Float32Array): Sample {

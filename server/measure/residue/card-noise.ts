@@ -9,7 +9,7 @@ import { rectifyPhoto } from '../geometry/rectify-photo.ts';
 import { layGrid } from '../geometry/surface-grid.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { EncodedRgbRaster } from '../raster/rgb-raster.ts';
-import { tileTextures } from './texture-contrast.ts';
+import { textureOfAll } from './texture-contrast.ts';
 
 export interface NoiseSource {
   readonly photo: EncodedRgbRaster;
@@ -57,5 +57,5 @@ function patchTexture({ photo, located, normalisation, stepMm }: NoiseSource, pa
   const { light, blocked } = rectifyPhoto(photo, grid, { map: located.map, mask, tables });
   if (blocked.values.some((code) => code !== 0)) return null;
   const lab = linearRasterToLabD50(applyNormalisation(light, grid, normalisation));
-  return tileTextures({ lab, mask, stepMm })[0]?.contrast ?? null;
+  return textureOfAll({ lab, mask, stepMm }).contrast;
 }

@@ -41,6 +41,10 @@ export function tileTextures(tiling: TextureTiling): TileTexture[] {
   return chosen.map((origin) => tileTexture(tiling, origin, side));
 }
 
+/** Texture of all that the mask holds, as one tile however small it is. */
+export const textureOfAll = (tiling: TextureTiling): TileTexture =>
+  tileTexture(tiling, [0, 0], Math.max(tiling.mask.width, tiling.mask.height));
+
 type Origin = readonly [left: number, top: number];
 
 function tileOrigins(mask: ByteMask, side: number): Origin[] {

@@ -7,6 +7,7 @@ import { describePhoto } from '../../../server/measure/describe-photo.ts';
 import { BLOCKED } from '../../../server/measure/geometry/rectify-photo.ts';
 import { planeToGrid } from '../../../server/measure/geometry/surface-grid.ts';
 import { encodedRgbRaster } from '../../../server/measure/raster/rgb-raster.ts';
+import type { EncodedRgbRaster } from '../../../server/measure/raster/rgb-raster.ts';
 import { FINEST_STEP_MM, readCard, viewSurface } from '../../../server/measure/view-surface.ts';
 import type { SurfaceView } from '../../../server/measure/view-surface.ts';
 import { pictureOfCard, pinholeView } from '../../support/picture-of-card.ts';
@@ -17,19 +18,25 @@ const size = { width: 760, height: 560 };
 const [LIGHT, DARK] = [0.379, 0.184];
 const toPhoto = pinholeView({ ...size, cardWidthPx: 320, tilt: 0.35, azimuth: 0.4, roll: 0.1, focalPx: 555 });
 const isOnCard = (x: number, y: number): boolean => x >= 0 && y >= 0 && x < 152.4 && y < 101.6;
-const photoAt = (exposure: number) =>
-  pictureOfCard({
-    ...size,
-    toPhoto,
-    exposure,
-    paint: (x, y, light) => (isOnCard(x, y) ? light : x < 200 ? LIGHT : DARK),
-  });
+const photos = new Map<number, Promise<EncodedRgbRaster>>();
+function photoAt(exposure: number): Promise<EncodedRgbRaster> {
+  const photo =
+    photos.get(exposure) ??
+    pictureOfCard({
+      ...size,
+      toPhoto,
+      exposure,
+      paint: (x, y, light) => (isOnCard(x, y) ? light : x < 200 ? LIGHT : DARK),
+    });
+  photos.set(exposure, photo);
+  return photo;
+}
 const zone: Zone = {
   space: 'surface',
   polygon: [surfacePoint(165, 5), surfacePoint(235, 5), surfacePoint(235, 85), surfacePoint(165, 85)],
 };
 
-function viewed(photo: Awaited<ReturnType<typeof photoAt>>, asked: Zone | null): SurfaceView {
+function viewed(photo: EncodedRgbRaster, asked: Zone | null): SurfaceView {
   const card = readCard(photo, null, kernel);
   if (!card.ok) throw new Error(card.fault.code);
   const view = viewSurface(photo, card.value, asked);
@@ -43,7 +50,7 @@ function lightnessAt({ grid, lab }: SurfaceView, x: number, y: number): number {
 
 describe('a zone brought to its plane in true colour', () => {
   it('shows the surface where it lies and as light as it is, whatever the exposure', async () => {
-    for (const exposure of [0.4, 0.95]) {
+    for (const exposure of [0.4, 0.9]) {
       const view = viewed(await photoAt(exposure), zone);
       for (const y of [15, 45, 75]) {
         expect(Math.abs(lightnessAt(view, 180, y) - 68)).toBeLessThan(1.5);

@@ -15,7 +15,7 @@ export interface ProfileLine {
 }
 
 /** Widths tried, mm: a seam is 1.5 to 8, a band up to 45. */
-export const LINE_WIDTHS_MM = [1.5, 2.1, 3, 4.2, 6, 8.5, 12, 17, 24, 34, 45] as const;
+const LINE_WIDTHS_MM = [1.5, 2.1, 3, 4.2, 6, 8.5, 12, 17, 24, 34, 45] as const;
 
 /** One signal per strip with running sums, so that the mean of any stretch costs two look-ups. */
 export interface StripSignal extends Pick<

@@ -22,7 +22,7 @@ const ROUNDS = 3;
 /** Keeps squares from following noise where there are few cells. */
 const BEND_DAMPING = 0.02;
 
-export const phaseTerms = (s: number, t: number): number[] => [1, s, t, s * s, s * t, t * t];
+const phaseTerms = (s: number, t: number): number[] => [1, s, t, s * s, s * t, t * t];
 
 export function fitStripePhase(blocks: StripeBlocks): StripePhase {
   const start = startingSlopes(blocks);
@@ -119,7 +119,7 @@ function leastSquaresStep(blocks: StripeBlocks, coefficients: readonly number[],
   return [...step];
 }
 
-export const wrap = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
+const wrap = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 
 function residualOf(blocks: StripeBlocks, turned: { re: Float64Array; im: Float64Array }): number {
   let [squares, total] = [0, 0];

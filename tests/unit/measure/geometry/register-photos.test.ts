@@ -47,14 +47,14 @@ async function photoOf({ plate, motion, tilt }: Shot): Promise<RegisteredPhoto> 
 }
 
 const STILL: RigidMotion = { angle: 0, shift: [0, 0] };
+const plate = spottedPlate(1);
+const before = photoOf({ plate, motion: STILL, tilt: 0.25 });
 
 describe('bringing the after photo onto the before photo', () => {
   it('recovers how the card was laid down anew', async () => {
-    const plate = spottedPlate(1);
     const motion: RigidMotion = { angle: 0.15, shift: [22, -31] };
-    const before = await photoOf({ plate, motion: STILL, tilt: 0.25 });
     const after = await photoOf({ plate, motion, tilt: 0.1 });
-    const found = registerPhotos(before, after, kernel);
+    const found = registerPhotos(await before, after, kernel);
     expect(found).not.toBeNull();
     if (found === null) return;
     for (const corner of [
@@ -71,9 +71,8 @@ describe('bringing the after photo onto the before photo', () => {
   });
 
   it('finds nothing in common between photos of different plates', async () => {
-    const before = await photoOf({ plate: spottedPlate(1), motion: STILL, tilt: 0.2 });
     const after = await photoOf({ plate: spottedPlate(2), motion: STILL, tilt: 0.2 });
-    expect(registerPhotos(before, after, kernel)).toBeNull();
+    expect(registerPhotos(await before, after, kernel)).toBeNull();
   });
 
   it('finds nothing where there are no marks, though both photos show the same card', async () => {

@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import type { Settings } from '../../../../../server/domain/index.ts';
+import { areUneven, classifyBands } from '../../../../../server/measure/streaks/bands/classify-bands.ts';
+import type { DarkRun } from '../../../../../server/measure/streaks/bands/profile-levels.ts';
+
+const run = (centreMm: number, widthMm: number, isCut = false): DarkRun => ({
+  startMm: centreMm - widthMm / 2,
+  endMm: centreMm + widthMm / 2,
+  isCut,
+});
+const settings: Settings = {
+  powerW: 1500,
+  scanWidthMm: 60,
+  scanFrequencyHz: 50,
+  travelSpeedMmPerS: 20,
+  passes: 1,
+} as Settings;
+
+describe('what made bands', () => {
+  it('takes narrow lines a scan width apart for seams', () => {
+    const { kind, lattice } = classifyBands([run(-58, 4), run(1, 4), run(61, 5)], settings);
+    expect(kind).toBe('swath-seam');
+    expect(lattice?.spacing).toBeCloseTo(59.5, 9);
+  });
+
+  it('takes a single narrow line for a seam without a spacing', () => {
+    expect(classifyBands([run(10, 3)], null)).toEqual({ kind: 'swath-seam', lattice: null });
+  });
+
+  it('takes even stripes of one width for lines of single strokes', () => {
+    const runs = [-40, -20, 0, 20, 40].map((place) => run(place, 9));
+    expect(classifyBands(runs, null).kind).toBe('line-pitch');
+  });
+
+  it('takes wide or uneven bands for bands of the hand', () => {
+    expect(classifyBands([run(0, 25)], null).kind).toBe('dwell-band');
+    expect(classifyBands([run(-40, 9), run(-12, 14), run(3, 8), run(44, 18)], null).kind).toBe('dwell-band');
+  });
+
+  it('sees the same in the mirror', () => {
+    const runs = [run(-50, 4), run(2, 5), run(53, 4)];
+    const mirrored = [...runs].reverse().map((r) => ({ startMm: -r.endMm, endMm: -r.startMm, isCut: r.isCut }));
+    expect(classifyBands(mirrored, null).kind).toBe(classifyBands(runs, null).kind);
+  });
+});
+
+describe('bands that a wave was found in', () => {
+  it('are even stripes when one of them is missing', () => {
+    expect(
+      areUneven(
+        [-40, -20, 20, 40].map((place) => run(place, 9)),
+        20,
+      ),
+    ).toBe(false);
+  });
+
+  it('are uneven when their places or widths stray', () => {
+    expect(
+      areUneven(
+        [-40, -13, 20, 36, 61].map((place) => run(place, 9)),
+        20,
+      ),
+    ).toBe(true);
+    expect(areUneven([run(-20, 4), run(0, 9), run(20, 14)], 20)).toBe(true);
+  });
+
+  it('say nothing when there are two', () => {
+    expect(areUneven([run(0, 3), run(27, 14)], 20)).toBe(false);
+  });
+});
