@@ -42,7 +42,7 @@ export function usePages<Name extends ListName>(
 }
 
 const withCursor = <Name extends Json>(sent: Sent<Name>, cursor: string | null): Sent<Name> =>
-  cursor === null ? sent : ({ ...sent, query: { ...sent.query, cursor } } as Sent<Name>);
+  cursor === null ? sent : ({ ...sent, query: { ...sent.query, cursor } } as unknown as Sent<Name>);
 
 /** Changes something; whatever is on screen is read again afterwards. */
 export function useChange<Name extends Json | EndpointNameOf<'empty'>>(

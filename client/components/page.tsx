@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { useLayoutEffect, useRef } from 'react';
 import type { ReactNode } from 'react';
 import { Link } from 'react-router';
 import { Icon } from './icon.tsx';
@@ -15,7 +15,7 @@ interface PageProps {
 /** Frame of a screen. A new screen is announced: the document's title changes and its heading takes the focus. */
 export function Page({ title, above, lead, isWide = false, children }: PageProps): ReactNode {
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     document.title = `${title} · Bareplate`;
     heading.current?.focus({ preventScroll: true });
     window.scrollTo(0, 0);

@@ -55,12 +55,20 @@ let done = 0;
 for (const id of ids) if (await isDone(server, id)) done++;
 const servedS = (performance.now() - began) / 1000;
 const peakMiB = await peakMemoryMiB(server.pid);
+const servedCpuS = await processorSeconds(server.pid);
 await server.stop();
 say(`uploaded and queued in ${uploadedS.toFixed(1)} s, all assessed after ${servedS.toFixed(1)} s`);
 say(`assessed ${done} of ${phones}; peak memory ${peakMiB.toFixed(0)} MiB`);
 
+const bareBegan = process.cpuUsage();
 const bareS = await runBare();
-say(`the bare core takes ${bareS.toFixed(1)} s: throughput ${((100 * bareS) / servedS).toFixed(0)} % of it`);
+const { user, system } = process.cpuUsage(bareBegan);
+const bareCpuS = (user + system) / 1e6;
+const share = (bare: number, served: number): string => `${((100 * bare) / served).toFixed(0)} %`;
+say(`the bare core takes ${bareS.toFixed(1)} s: throughput by the clock is ${share(bareS, servedS)} of it`);
+say(
+  `processor time: server ${servedCpuS.toFixed(1)} s, bare core ${bareCpuS.toFixed(1)} s: ${share(bareCpuS, servedCpuS)}`,
+);
 process.exitCode = failed.length === 0 && done === phones ? 0 : 1;
 
 async function usePhone(own: OwnServer, pair: Pair): Promise<string> {
@@ -87,6 +95,13 @@ async function isDone(own: OwnServer, id: string): Promise<boolean> {
 async function peakMemoryMiB(pid: number): Promise<number> {
   const status = await readFile(`/proc/${pid}/status`, 'utf8');
   return Number(/VmHWM:\s+(\d+) kB/.exec(status)?.[1]) / 1024;
+}
+
+/** Ticks of Linux are hundredths of a second. */
+async function processorSeconds(pid: number): Promise<number> {
+  const stat = await readFile(`/proc/${pid}/stat`, 'utf8');
+  const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
+  return (Number(fields[11]) + Number(fields[12])) / 100;
 }
 
 async function runBare(): Promise<number> {

@@ -22,7 +22,7 @@ export function forEachPlace(steel: Steel, visit: (index: number, x: number, y: 
 }
 
 /** Multiplies light: cube roots of XYZ scale together, which holds above L* 8. */
-export function shadePixel(steel: Steel, i: number, gain: number): void {
+function shadePixel(steel: Steel, i: number, gain: number): void {
   const root = Math.cbrt(Math.max(0.02, gain));
   steel.L[i] = (steel.L[i] + 16) * root - 16;
   steel.a[i] *= root;

@@ -2,8 +2,8 @@ import type { StreakKind } from '../../server/domain/index.ts';
 import { octaveNoise } from './lattice-noise.ts';
 import type { Dice } from './lattice-noise.ts';
 
-export const STRIPE_SHAPES = ['sine', 'square', 'saw', 'ragged'] as const;
-export const STRIPE_FILMS = ['oxide', 'stain', 'rust', 'scale'] as const;
+const STRIPE_SHAPES = ['sine', 'square', 'saw', 'ragged'] as const;
+const STRIPE_FILMS = ['oxide', 'stain', 'rust', 'scale'] as const;
 
 /** How stripes lie on a test surface; lengths in mm, angles in degrees in the card frame. */
 export interface Stripes {

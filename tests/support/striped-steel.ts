@@ -44,7 +44,7 @@ export const STEEL_GROUNDS = [
 ] as const;
 export type SteelGround = (typeof STEEL_GROUNDS)[number];
 
-export interface StripeTruth {
+interface StripeTruth {
   readonly kind: StreakKind;
   /** Null for bands, which have none. */
   readonly pitchMm: number | null;

@@ -7,6 +7,7 @@ import { Icon } from '../../components/icon.tsx';
 import { Page } from '../../components/page.tsx';
 import { PickOne } from '../../components/pick-one.tsx';
 import { words } from '../../i18n/words.ts';
+import type { UnitSystem } from '../../units/shown-units.ts';
 import { useMayCall, useWho } from '../../session/who.ts';
 import { FURTHER_PLACES } from '../../shell/places.ts';
 import { chosenTheme, chooseTheme, THEMES } from '../../shell/theme.ts';
@@ -90,6 +91,8 @@ function UnitsChoice(): ReactNode {
   const mayChange = useMayCall('changeShop');
   const shop = useAnswer('readShop', {});
   const change = useChange('changeShop');
+  // What was just picked shows at once, before the server has said yes.
+  const [picked, setPicked] = useState<UnitSystem | null>(null);
   if (!mayChange || shop.data === undefined) return null;
   return (
     <PickOne
@@ -98,9 +101,17 @@ function UnitsChoice(): ReactNode {
         { value: 'millimetres', word: words.me.unitsWord.millimetres },
         { value: 'inches', word: words.me.unitsWord.inches },
       ]}
-      value={shop.data.units}
+      value={picked ?? shop.data.units}
       onPick={(units) => {
-        change.mutate({ body: { units } });
+        setPicked(units);
+        change.mutate(
+          { body: { units } },
+          {
+            onSettled: () => {
+              setPicked(null);
+            },
+          },
+        );
       }}
     />
   );

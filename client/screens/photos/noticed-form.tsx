@@ -14,6 +14,9 @@ const { scrapeChoices, heatChoices } = words.round;
 export function NoticedForm({ round }: { round: ZoneRound }): ReactNode {
   const change = useChange('changeRound');
   const params = { roundId: round.id };
+  // What was just picked shows at once, before the server has said yes.
+  const [scrapeTest, setScrapeTest] = useState(round.scrapeTest);
+  const [heatTint, setHeatTint] = useState(round.heatTint);
   return (
     <div className="stack stack-wide">
       <PickOne
@@ -23,9 +26,11 @@ export function NoticedForm({ round }: { round: ZoneRound }): ReactNode {
           { value: 'clean', word: scrapeChoices.clean },
           { value: 'material came off', word: scrapeChoices.came },
         ]}
-        value={round.scrapeTest ?? 'none'}
+        value={scrapeTest ?? 'none'}
         onPick={(value) => {
-          change.mutate({ params, body: { scrapeTest: value === 'none' ? null : value } });
+          const picked = value === 'none' ? null : value;
+          setScrapeTest(picked);
+          change.mutate({ params, body: { scrapeTest: picked } });
         }}
       />
       <PickOne
@@ -35,9 +40,11 @@ export function NoticedForm({ round }: { round: ZoneRound }): ReactNode {
           { value: 'no', word: heatChoices.no },
           { value: 'yes', word: heatChoices.yes },
         ]}
-        value={round.heatTint === null ? 'none' : round.heatTint ? 'yes' : 'no'}
+        value={heatTint === null ? 'none' : heatTint ? 'yes' : 'no'}
         onPick={(value) => {
-          change.mutate({ params, body: { heatTint: value === 'none' ? null : value === 'yes' } });
+          const picked = value === 'none' ? null : value === 'yes';
+          setHeatTint(picked);
+          change.mutate({ params, body: { heatTint: picked } });
         }}
       />
       <MinutesField

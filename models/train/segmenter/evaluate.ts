@@ -28,7 +28,7 @@ import { Scores } from './scores.ts';
 
 /** Seeds from here on were never drawn for training (see train.py: up to 620000 with steps of 14 or 15). */
 const FIRST_SEED = 9_000_000;
-const { values: asked } = parseArgs({ options: { scenes: { type: 'string', default: '60' } } });
+const { values: asked } = parseArgs({ options: { scenes: { type: 'string', default: '40' } } });
 const shared = fileURLToPath(new URL('../../../../shared/data', import.meta.url));
 const hasShared = existsSync(shared);
 const tools = wireTools();
@@ -108,5 +108,6 @@ async function evaluateBridge(): Promise<void> {
   }
 }
 
-const rustOf = (view: SurfaceView, told: Segmentation, raster: { width: number; height: number }): Uint8Array =>
-  codesInPhoto(view, told, { width: raster.width, height: raster.height, photoPxPerPixel: 1 }, 0);
+function rustOf(view: SurfaceView, told: Segmentation, raster: { width: number; height: number }): Uint8Array {
+  return codesInPhoto(view, told, { width: raster.width, height: raster.height, photoPxPerPixel: 1 }, 0);
+}

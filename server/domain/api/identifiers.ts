@@ -2,11 +2,9 @@ import { z } from 'zod';
 
 /** Every thing of the work model is named by a UUID. A client that may lose its signal makes it itself and sends it again. */
 export const idSchema = z.uuid().meta({ id: 'Id', description: 'UUID' });
-export type Id = z.infer<typeof idSchema>;
 
 /** UTC with milliseconds, RFC 3339: text order is time order. */
 export const momentSchema = z.iso.datetime({ precision: 3 }).meta({ id: 'Moment' });
-export type Moment = z.infer<typeof momentSchema>;
 
 /** A name on one line. */
 export const nameSchema = z

@@ -6,7 +6,7 @@ import type { PeriodicWave } from './waves/periodic-wave.ts';
 /** Half-widths of 95 % intervals in standard errors: the normal value, widened because strays are few and not quite independent. */
 const WIDENING = 2.6;
 /** Errors of scale and rectification that no repeat shows, share of the pitch. */
-const LEAST_SHARE = 0.004;
+const LEAST_SHARE = 0.008;
 
 /**
  * Pitch of even stripes with its interval: the slope of a line through n phases that stray by s cycles over a length L has

@@ -10,7 +10,7 @@ import type { ReducedSurface } from '../surface/reduce-surface.ts';
 import type { StreakDoubt } from '../streak-finding.ts';
 import { isWeld } from './weld-signs.ts';
 
-export interface FoundBands extends BandKind {
+interface FoundBands extends BandKind {
   readonly candidate: BandCandidate;
   readonly colours: BandColours;
   readonly evidence: number;

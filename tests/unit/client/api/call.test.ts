@@ -5,6 +5,7 @@ import { isWorthRetrying, ProblemError } from '../../../../client/api/problem-er
 import { uploadIdOf } from '../../../../client/api/upload-photo.ts';
 import { follow } from '../../../../client/api/follow-progress.ts';
 import { idSchema } from '../../../../server/domain/api/identifiers.ts';
+import { fraction } from '../../../../server/domain/index.ts';
 
 afterEach(() => {
   vi.unstubAllGlobals();
@@ -67,7 +68,7 @@ describe('ids made on the phone', () => {
 });
 
 describe('followed progress', () => {
-  const progress = { state: 'running', fractionDone: 0.1, waitingBefore: 0, fault: null } as const;
+  const progress = { state: 'running', fractionDone: fraction(0.1), waitingBefore: 0, fault: null } as const;
 
   it('lists each stage once, in the order heard', () => {
     let followed = follow(

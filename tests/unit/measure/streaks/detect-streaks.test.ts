@@ -4,7 +4,7 @@ import type { Plane } from '../../../../server/measure/raster/plane.ts';
 import { detectStreaks } from '../../../../server/measure/streaks/detect-streaks.ts';
 import type { StreakFinding, StreakInput } from '../../../../server/measure/streaks/streak-finding.ts';
 import { STEEL_GROUNDS, stripedSteel } from '../../../support/striped-steel.ts';
-import type { SteelOptions, SteelView } from '../../../support/striped-steel.ts';
+import type { SteelGround, SteelOptions, SteelView } from '../../../support/striped-steel.ts';
 
 const inputOf = (view: SteelView): StreakInput => ({
   grid: view.grid,
@@ -17,7 +17,7 @@ const inputOf = (view: SteelView): StreakInput => ({
 });
 const detect = (view: SteelView): StreakFinding => detectStreaks(inputOf(view));
 
-const SMALL = { widthMm: 120, heightMm: 105, stepMm: 0.3 } as const;
+const SMALL = { widthMm: 110, heightMm: 95, stepMm: 0.35 } as const;
 const STRIPES: SteelOptions = {
   ...SMALL,
   isPlain: true,
@@ -60,10 +60,10 @@ describe('even stripes', () => {
     expect(lines.length).toBeGreaterThan(12);
     const across = lines.map((line) => {
       const [first, last] = [line[0], line[line.length - 1]];
-      const turned = (Math.atan2(last.y - first.y, last.x - first.x) * 180) / Math.PI;
+      const turned = (Math.atan2(last[1] - first[1], last[0] - first[0]) * 180) / Math.PI;
       expect(angleApart(turned, 30)).toBeLessThan(2.5);
       const middle = line[line.length >> 1];
-      return middle.y * Math.cos(Math.PI / 6) - middle.x * Math.sin(Math.PI / 6);
+      return middle[1] * Math.cos(Math.PI / 6) - middle[0] * Math.sin(Math.PI / 6);
     });
     across.sort((a, b) => a - b);
     const steps = across.slice(1).map((place, k) => place - across[k]);
@@ -84,7 +84,7 @@ describe('even stripes', () => {
   });
 
   it('stay as they are when all of it is brighter', () => {
-    const lift = (plane: Plane): Plane => ({ ...plane, values: plane.values.map((v) => v + 4) });
+    const lift = (plane: Plane): Plane => ({ ...plane, values: plane.values.map((v) => v + 2) });
     const bright = detect({ ...view, lab: { ...view.lab, L: lift(view.lab.L) } }).streaks;
     expect((bright.pitchMm?.value ?? 0) / (streaks.pitchMm?.value ?? 1)).toBeCloseTo(1, 3);
     expect(bright.contrastDeltaE00 / streaks.contrastDeltaE00).toBeCloseTo(1, 1);
@@ -102,7 +102,7 @@ describe('even stripes', () => {
     const { streaks: found, explanation: told } = detectStreaks({ ...inputOf(view), grid, photoPxPerUnit: 1 });
     expect(found.found).toBe(true);
     expect(found.pitchMm).toBeNull();
-    expect((told.pitchUnits?.value ?? 0) * 0.3).toBeCloseTo(5, 1);
+    expect((told.pitchUnits?.value ?? 0) * SMALL.stepMm).toBeCloseTo(5, 1);
   });
 });
 
@@ -148,12 +148,12 @@ describe('where nothing can be said', () => {
 });
 
 /** The limits are looser than what hundreds of larger zones give, for zones here are small and few. */
-describe('on seeded test surfaces of 12 by 10 cm', () => {
+describe('on seeded test surfaces of 11 by 10 cm', () => {
   const seeds = (count: number): number[] => [...Array(count).keys()].map((k) => 40_000 + 31 * k);
-  const groundOf = (k: number): SteelOptions['ground'] => (k % 2 === 1 ? 'plain' : STEEL_GROUNDS[(k >> 1) % 10]);
+  const groundOf = (k: number): SteelGround => (k % 2 === 1 ? 'plain' : STEEL_GROUNDS[(k >> 1) % 10]);
 
   it('even stripes that cover the zone are found in 9 of 10, with pitch within 3 per cent and direction within 2 degrees', () => {
-    const views = seeds(24)
+    const views = seeds(18)
       .map((seed, k) =>
         stripedSteel(seed, {
           ...SMALL,
@@ -183,7 +183,7 @@ describe('on seeded test surfaces of 12 by 10 cm', () => {
   it.each(['swath-seam', 'dwell-band'] as const)(
     'a %s of contrast 5 and more is found in 4 of 5, in its direction',
     (kind) => {
-      const views = seeds(20).map((seed, k) =>
+      const views = seeds(14).map((seed, k) =>
         stripedSteel(seed, {
           ...SMALL,
           ground: groundOf(k),
@@ -202,7 +202,7 @@ describe('on seeded test surfaces of 12 by 10 cm', () => {
   );
 
   it('no more than 1 in 50 of surfaces without streaks raises an alarm', () => {
-    const alarms = seeds(64).filter((seed, k) => {
+    const alarms = seeds(48).filter((seed, k) => {
       const view = stripedSteel(seed, { ...SMALL, ground: STEEL_GROUNDS[k % STEEL_GROUNDS.length] });
       return detect(view).streaks.found;
     });
@@ -215,8 +215,7 @@ function turnedView(view: SteelView): SteelView {
   const { width, height } = view.grid;
   const turn = <T extends Float32Array | Uint8Array>(values: T): T => {
     const out = values.slice() as T;
-    for (let y = 0; y < height; y++)
-      for (let x = 0; x < width; x++) out[x * height + (height - 1 - y)] = values[y * width + x];
+    for (let i = 0; i < values.length; i++) out[(i % width) * height + height - 1 - Math.floor(i / width)] = values[i];
     return out;
   };
   const plane = (of: Plane): Plane => ({ width: height, height: width, values: turn(of.values) });
