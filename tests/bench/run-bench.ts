@@ -48,8 +48,9 @@ const memory = process.resourceUsage().maxRSS / 1024;
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 say(`decode both with sharp   ${decodeMs.toFixed(0)} ms`);
 say(`assess the pair          ${median(whole).toFixed(0)} ms = ${ratio.toFixed(2)} x decode (at most ${MOST_RATIO})`);
-for (const [stage, ms] of stages)
-  {say(`  ${stage.padEnd(22)} ${(ms / RUNS).toFixed(0)} ms = ${(ms / RUNS / decodeMs).toFixed(2)} x`);}
+for (const [stage, ms] of stages) {
+  say(`  ${stage.padEnd(22)} ${(ms / RUNS).toFixed(0)} ms = ${(ms / RUNS / decodeMs).toFixed(2)} x`);
+}
 say(
   `segment 300 x 300 mm     ${segmentMs.toFixed(0)} ms = ${(segmentMs / oneJpegMs).toFixed(2)} x one decode (at most ${MOST_SEGMENT_RATIO})`,
 );
