@@ -3,7 +3,7 @@ import type { Measured } from '../../domain/index.ts';
 
 /** 97.5 % point of the normal distribution. */
 const Z = 1.959963984540054;
-/** A share of 0 or 1 still has the error of a share this far inside. */
+/** A share of 0 or 1 still has the error of a share this far inside, and a bound this near to the end reaches it. */
 const LEAST_SHARE = 0.002;
 
 /**
@@ -15,7 +15,9 @@ const LEAST_SHARE = 0.002;
  */
 export function shareInterval(share: number, sigma: number): Measured {
   const inner = Math.min(1 - LEAST_SHARE, Math.max(LEAST_SHARE, share));
-  return wilsonInterval(share, (inner * (1 - inner)) / (sigma * sigma));
+  const { low, high } = wilsonInterval(share, (inner * (1 - inner)) / (sigma * sigma));
+  // Less than that cannot be told from none, nor the same short of all.
+  return measuredShare(share, low < LEAST_SHARE ? 0 : low, high > 1 - LEAST_SHARE ? 1 : high);
 }
 
 /**
