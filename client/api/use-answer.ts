@@ -6,9 +6,6 @@ import type { Sent } from './call.ts';
 
 type Json = EndpointNameOf<'json'>;
 
-/** Name and request of a reading: what its answer is kept under. */
-export const keyOf = <Name extends Json>(name: Name, sent: Sent<Name>): readonly [Name, Sent<Name>] => [name, sent];
-
 /** Reads one thing; pass null while it is not known yet which one. */
 export function useAnswer<Name extends Json>(
   name: Name,

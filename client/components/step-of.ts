@@ -1,4 +1,8 @@
-import type { Dial } from './stepper.tsx';
+export interface Dial {
+  readonly min: number;
+  readonly max: number;
+  readonly step: number;
+}
 
 /** Decimals that a dial may have; keeps 0.1 + 0.2 off the screen. */
 const GRAIN = 1e6;

@@ -3,12 +3,8 @@ import type { KeyboardEvent, ReactNode } from 'react';
 import { words } from '../i18n/words.ts';
 import { Icon } from './icon.tsx';
 import { stepOf } from './step-of.ts';
-
-export interface Dial {
-  readonly min: number;
-  readonly max: number;
-  readonly step: number;
-}
+import type { Dial } from './step-of.ts';
+import type { Dial } from './step-of.ts';
 
 interface StepperProps {
   readonly label: string;

@@ -30,8 +30,6 @@ const LAWS = {
   memory: ['none', 'none', 'incubation', 'heat'],
 } as const;
 
-export const REMOVAL_FORMS = LAWS.removal;
-
 export const SIMULATED_KINDS = ['light rust', 'heavy pitted rust', 'mill scale', 'tight oxide', 'paint'] as const;
 export type SimulatedKind = (typeof SIMULATED_KINDS)[number];
 

@@ -2,7 +2,7 @@ import type { ReactNode } from 'react';
 import { StandingMark } from '../../components/standing-mark.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
-import type { AnswerProps } from './answer-screen.tsx';
+import type { AnswerProps } from './answer-props.ts';
 import { ANSWER_MARKS, answerOf } from './answer-of.ts';
 
 /** The largest thing on the screen: the answer, and how much is left. */

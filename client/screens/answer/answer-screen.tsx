@@ -1,12 +1,11 @@
 import type { ReactNode } from 'react';
 import { Navigate, useParams } from 'react-router';
-import type { ZoneAssessment } from '@domain/api/assessments.ts';
-import type { Assessment } from '@domain/assessment.ts';
 import { useAnswer } from '../../api/use-answer.ts';
 import { LinkButton } from '../../components/button.tsx';
 import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
+import type { AnswerProps } from './answer-props.ts';
 import { AnswerPlate } from './answer-plate.tsx';
 import { GradesFold, WarningsFold } from './answer-folds.tsx';
 import { NextSetting } from './next-setting.tsx';
@@ -21,11 +20,6 @@ export function AnswerScreen(): ReactNode {
   const { result } = assessment.data;
   if (result === null) return <Navigate to={`/assessments/${assessmentId}/progress`} replace />;
   return <Answer assessment={assessment.data} result={result} />;
-}
-
-export interface AnswerProps {
-  readonly assessment: ZoneAssessment;
-  readonly result: Assessment;
 }
 
 function Answer({ assessment, result }: AnswerProps): ReactNode {

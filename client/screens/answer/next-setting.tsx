@@ -7,7 +7,7 @@ import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
-import type { AnswerProps } from './answer-screen.tsx';
+import type { AnswerProps } from './answer-props.ts';
 import { StartNextButton } from './start-next-button.tsx';
 
 /** Below this chance the operator should know that one more round is likely not the last. */

@@ -3,7 +3,7 @@ import { Fold } from '../../components/fold.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatShare } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
-import type { AnswerProps } from './answer-screen.tsx';
+import type { AnswerProps } from './answer-props.ts';
 import { streakSentence } from './streak-sentence.ts';
 
 export function StreakSection({ assessment, result }: AnswerProps): ReactNode {

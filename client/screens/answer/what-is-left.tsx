@@ -7,7 +7,7 @@ import { Notice } from '../../components/notice.tsx';
 import { ShareStrip } from '../../components/share-strip.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
-import type { AnswerProps } from './answer-screen.tsx';
+import type { AnswerProps } from './answer-props.ts';
 
 /** Below this share a photo's doubtful part need not trouble an operator. */
 const UNMEASURED_WORTH_SAYING = 0.01;

@@ -8,7 +8,7 @@ import { gridTurnRadians } from '../../viewer/grid-turn.ts';
 import { pictureFrame, squareInPhoto } from '../../viewer/picture-frame.ts';
 import type { PictureFrame } from '../../viewer/picture-frame.ts';
 import type { Point } from '../../viewer/plane-geometry.ts';
-import type { AnswerProps } from './answer-screen.tsx';
+import type { AnswerProps } from './answer-props.ts';
 
 /** The worst square on the after photo, framed, with surface around it. */
 export function WorstSquare({ assessment, result }: AnswerProps): ReactNode {

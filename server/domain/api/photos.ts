@@ -47,7 +47,6 @@ const photoSource = z.union([
   z.strictObject({ uploadId: z.string().min(1).max(64) }),
   z.strictObject({ photoId: idSchema }),
 ]);
-export type PhotoSource = z.infer<typeof photoSource>;
 export const attachPhotoSchema = z.object({ source: photoSource, outline: orNull(outlineSchema).default(null) });
 export const outlineChangeSchema = z.object({ outline: orNull(outlineSchema) });
 export const addPhotoSchema = z.object({ uploadId: z.string().min(1).max(64) });
