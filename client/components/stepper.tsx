@@ -4,7 +4,6 @@ import { words } from '../i18n/words.ts';
 import { Icon } from './icon.tsx';
 import { stepOf } from './step-of.ts';
 import type { Dial } from './step-of.ts';
-import type { Dial } from './step-of.ts';
 
 interface StepperProps {
   readonly label: string;
