@@ -77,8 +77,6 @@ export const answerWords = {
     warnings: 'What limits this answer',
     story: 'Zone story',
     anotherZone: 'Check another zone',
-    notDone: 'This answer is not there yet.',
-    openWork: 'See how far it is',
     measuredAs: 'The program compares what a photo shows with the words of the standards. It certifies nothing.',
     serverWords: 'In full, in millimetres',
   },

@@ -40,7 +40,6 @@ export const checkWords = {
       'Fume: extraction at the spot. Old paint may hold lead or chromate: have it tested first.',
       'Hot work: permit, nothing that burns behind the plate, a fire watch afterwards.',
     ],
-    pitchNote: (pitch: string): string => `Strokes lie ${pitch} apart`,
     photosTitle: (round: number): string => `Photos of round ${round}`,
     photosLead: 'One photo before the round and one after it, each with the card beside the zone.',
     before: 'Before',
@@ -74,7 +73,6 @@ export const checkWords = {
     minutesUnit: 'min',
     toOutline: 'On to the zone',
     needAfter: 'The after photo is needed for an answer.',
-    saved: 'Kept',
     zoneTitle: { before: 'Where is the zone before?', after: 'Where is the zone after?' },
     zoneLead: 'Drag the corners onto the edge of the zone. The card stays outside.',
     corner: (number: number): string => `Corner ${number}`,
@@ -101,6 +99,5 @@ export const checkWords = {
     failedAgain: 'Measure again',
     stageDone: 'done',
     stageNow: 'now',
-    starting: 'Starting',
   },
 };

@@ -8,7 +8,6 @@ export const english = {
   programName: 'Bareplate',
   waiting: 'One moment',
   tryAgain: 'Try again',
-  save: 'Save',
   cancel: 'Cancel',
   search: 'Search',
   more: 'Show more',
@@ -27,7 +26,6 @@ export const english = {
     reload: 'Load again',
     noSuchPage: 'There is no such page',
     noSuchPageHint: 'The address may be old, or a thing was removed.',
-    noScript: 'Bareplate needs JavaScript to show photos and results.',
   },
   stepper: {
     less: (label: string): string => `${label}: less`,

@@ -6,8 +6,6 @@ export const storyWords = {
     noRoundsHint:
       'Each time the zone is cleaned, a round is added: settings, a photo before and a photo after, and the answer.',
     round: (number: number): string => `Round ${number}`,
-    openRound: 'open',
-    soFar: 'So far',
     minutesSpent: 'Time spent',
     leftNow: 'Left now',
     roundsDone: 'Rounds',
