@@ -4,8 +4,7 @@ import { assessPhotos } from '../services/assess-photos.ts';
 import type { AssessmentRequest } from '../services/assess-photos.ts';
 import type { Outcome } from '../domain/index.ts';
 import { success } from '../domain/index.ts';
-import type { PairReading } from '../measure/assess-pair.ts';
-import type { PicturePainter } from '../services/ports.ts';
+import { drawOverlay } from '../services/draw-overlay.ts';
 import type { SegmenterName, Tools } from '../wiring.ts';
 import { valueOrFault } from './command-result.ts';
 import { readInput, readInputText, writeJson } from './files.ts';
@@ -49,7 +48,9 @@ export function addAssessCommand(program: Command, tools: Tools): void {
       if (request === null) return;
       const reading = valueOrFault(await assessPhotos(request, withSegmenter(tools, options.segmenter)));
       if (reading === null) return;
-      if (options.overlay !== undefined) await writeFile(options.overlay, await drawOverlay(reading, tools.painter));
+      if (options.overlay !== undefined) {
+        await writeFile(options.overlay, await drawOverlay('After', reading, tools.painter));
+      }
       await writeJson(reading.assessment, options.out);
     });
 }
@@ -76,19 +77,5 @@ async function readRequest(options: AssessOptions): Promise<Outcome<AssessmentRe
     cardValues: cardValues.value,
     settings: settings.value,
     target: options.target ?? null,
-  });
-}
-
-/** The after photo with everything that was measured drawn on it. */
-export function drawOverlay(reading: PairReading, painter: PicturePainter): Promise<Uint8Array> {
-  const { after, assessment, streakLines } = reading;
-  return painter.overlay({
-    title: 'After',
-    photo: after.raster,
-    view: after.view,
-    segmentation: after.segmentation,
-    surface: after.surface,
-    streaks: assessment.streaks,
-    streakLines,
   });
 }

@@ -5,9 +5,9 @@ import { z } from 'zod';
 import { machineSchema, settingsSchema, surfacePoint } from '../domain/index.ts';
 import type { Zone } from '../domain/index.ts';
 import { assessPhotos } from '../services/assess-photos.ts';
+import { drawOverlay } from '../services/draw-overlay.ts';
 import type { Tools } from '../wiring.ts';
 import { assessmentWords } from './assessment-words.ts';
-import { drawOverlay } from './assess.ts';
 import { valueOrFault } from './command-result.ts';
 
 const DEMO = new URL('../../fixtures/demo/', import.meta.url);
@@ -46,7 +46,7 @@ export function addDemoCommand(program: Command, tools: Tools): void {
         );
         if (reading === null) return;
         const overlay = join(out, `${scene.name}-overlay.png`);
-        await writeFile(overlay, await drawOverlay(reading, tools.painter));
+        await writeFile(overlay, await drawOverlay('After', reading, tools.painter));
         process.stdout.write(
           `${scene.about} (Invented.)\n\n${assessmentWords(reading.assessment)}\nOverlay: ${overlay}\n\n`,
         );

@@ -37,7 +37,7 @@ export interface MeasuringTools {
   readonly segmenter: Segmenter;
   readonly onStage?: (stage: MeasuringStage) => void;
 }
-export type MeasuringStage = 'card' | 'view' | 'segment' | 'measure' | 'streaks' | 'register';
+export type MeasuringStage = 'view' | 'segment' | 'measure' | 'streaks' | 'register';
 
 /** More than this part unmeasured leaves too little to speak of the zone. */
 const MOST_UNMEASURED = 0.95;

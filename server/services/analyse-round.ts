@@ -1,12 +1,12 @@
 import { success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
 import { OUTSIDE_CODE } from '../measure/correction/paint-class-map.ts';
-import type { PairReading } from '../measure/assess-pair.ts';
 import type { SurfaceReading } from '../measure/read-surface.ts';
 import { codesInPhoto } from '../measure/segmentation/codes-in-photo.ts';
 import type { AssessmentFindings, AssessmentTask, ClassMapPng, OnStage } from './analysis-ports.ts';
 import { assessPhotos } from './assess-photos.ts';
 import type { AssessmentStage, AssessTools } from './assess-photos.ts';
+import { drawOverlay } from './draw-overlay.ts';
 import type { PicturePainter } from './ports.ts';
 
 export interface AnalysisTools extends AssessTools {
@@ -19,7 +19,6 @@ const MOST_MAP_SIDE_PX = 1600;
 /** Stages in words for the operator. With a before photo the photo stages come twice. */
 const STAGE_WORDS: Readonly<Record<AssessmentStage | 'draw', string>> = {
   decode: 'opening the photos',
-  card: 'looking for the card',
   view: 'bringing the zone to true colour and millimetres',
   segment: 'telling bare, stain, rust, scale and coating apart',
   measure: 'measuring what remains',
@@ -52,21 +51,12 @@ export async function analyseRound(
   const { assessment, before, after } = reading.value;
   return success({
     assessment,
-    overlayPng: await drawOverlay(task.title, reading.value, tools),
+    overlayPng: await drawOverlay(task.title, reading.value, tools.painter),
     classMaps: {
       before: before === null ? null : await drawClassMap(before, tools),
       after: await drawClassMap(after, tools),
     },
   });
-}
-
-function drawOverlay(
-  title: string,
-  { assessment, after, streakLines }: PairReading,
-  { painter }: AnalysisTools,
-): Promise<Uint8Array> {
-  const { raster: photo, view, segmentation, surface } = after;
-  return painter.overlay({ title, photo, view, segmentation, surface, streaks: assessment.streaks, streakLines });
 }
 
 async function drawClassMap(

@@ -12,20 +12,15 @@ import type {
 } from '../domain/index.ts';
 import { assessPair } from '../measure/assess-pair.ts';
 import type { PairReading } from '../measure/assess-pair.ts';
-import { referenceCard } from '../measure/card/card-layout.ts';
-import { readCardValues } from '../measure/card/read-card-values.ts';
-import type { CardValues } from '../measure/card/read-card-values.ts';
 import { matchTarget, residueTargetOf } from '../measure/grade/match-target.ts';
-import type { MeasuringStage, PhotoQuestion } from '../measure/read-surface.ts';
+import type { MeasuringStage } from '../measure/read-surface.ts';
 import type { Segmenter } from '../measure/segmentation/segmentation.ts';
-import { readCard } from '../measure/view-surface.ts';
-import type { VisionKernel } from '../measure/vision-kernel.ts';
 import { adviseNextRound } from '../process/advice/advise-next-round.ts';
-import type { PhotoDecoder } from './ports.ts';
+import { lineOfSettings } from './line-of-settings.ts';
+import { cardValuesOf, openPhoto } from './open-photo.ts';
+import type { OpenPhotoTools } from './open-photo.ts';
 
-export interface AssessTools {
-  readonly decoder: PhotoDecoder;
-  readonly kernel: VisionKernel;
+export interface AssessTools extends OpenPhotoTools {
   readonly segmenter: Segmenter;
 }
 
@@ -49,25 +44,24 @@ export interface AssessmentRequest {
 }
 export type AssessmentStage = 'decode' | MeasuringStage | 'advise';
 
-/** Two decoded photos, read one after the other to keep memory low. */
+/** From two photo files to the assessment with its advice. */
 export async function assessPhotos(request: AssessmentRequest, tools: AssessTools): Promise<Outcome<PairReading>> {
   const target = targetOf(request.target);
   if (!target.ok) return target;
   const values = cardValuesOf(request.cardValues);
   if (!values.ok) return values;
   request.onStage?.('decode');
-  const after = await questionOf(request.after, request.zone, values.value, tools);
+  const after = await openPhoto(request.after, values.value, tools);
   if (!after.ok) return after;
-  const before =
-    request.before === null ? null : await questionOf(request.before, request.zoneBefore, values.value, tools);
+  const before = request.before === null ? null : await openPhoto(request.before, values.value, tools);
   if (before !== null && !before.ok) return before;
   if (before !== null && before.value.sha256 === after.value.sha256) return failure({ code: 'photos-identical' });
   const { settings, scrapeTest } = request;
   const reading = await assessPair(
     {
-      before: before === null ? null : before.value,
-      after: after.value,
-      line: { settings: settings?.settings ?? null, strokesPerCycle: settings?.machine?.strokesPerCycle ?? 2 },
+      before: before === null ? null : { ...before.value, zone: request.zoneBefore },
+      after: { ...after.value, zone: request.zone },
+      line: lineOfSettings(settings),
       ...(scrapeTest === undefined ? {} : { scrapeTest }),
     },
     {
@@ -89,24 +83,6 @@ export async function assessPhotos(request: AssessmentRequest, tools: AssessTool
       warnings: [...assessment.warnings, ...advised.value.warnings],
     },
   });
-}
-
-async function questionOf(
-  file: Uint8Array,
-  zone: Zone | null,
-  cardValues: CardValues | null,
-  tools: AssessTools,
-): Promise<Outcome<PhotoQuestion>> {
-  const decoding = await tools.decoder.decode(file);
-  if (!decoding.ok) return decoding;
-  const { raster, sha256 } = decoding.value;
-  const card = readCard(raster, cardValues, tools.kernel);
-  if (!card.ok) return card;
-  return success({ photo: raster, sha256, card: card.value, zone, isMeasuredCard: cardValues !== null });
-}
-
-function cardValuesOf(text: string | null): Outcome<CardValues | null> {
-  return text === null ? success(null) : readCardValues(text, referenceCard());
 }
 
 interface Aim {

@@ -1,15 +1,14 @@
 import { success } from '../domain/index.ts';
 import type { Comparison, Outcome, SettingsFile, Zone } from '../domain/index.ts';
-import { referenceCard } from '../measure/card/card-layout.ts';
-import { readCardValues } from '../measure/card/read-card-values.ts';
 import { comparePatches } from '../measure/compare-patches.ts';
 import { readSurface } from '../measure/read-surface.ts';
 import type { SurfaceReading } from '../measure/read-surface.ts';
 import { readingWarnings } from '../measure/reading-warnings.ts';
 import { streaksOfZone } from '../measure/streaks-of-zone.ts';
-import { readCard } from '../measure/view-surface.ts';
 import { minutesPerSquareMetreOf } from '../process/kinematics/area-rate.ts';
 import type { AssessTools } from './assess-photos.ts';
+import { lineOfSettings } from './line-of-settings.ts';
+import { cardValuesOf, openPhoto } from './open-photo.ts';
 
 export interface PatchAsked {
   readonly name: string;
@@ -28,20 +27,13 @@ export async function comparePatchesOfPhoto(
   request: ComparisonRequest,
   tools: AssessTools,
 ): Promise<Outcome<Comparison>> {
-  const values = request.cardValues === null ? null : readCardValues(request.cardValues, referenceCard());
-  if (values !== null && !values.ok) return values;
-  const cardValues = values === null ? null : values.value;
-  const decoding = await tools.decoder.decode(request.photo);
-  if (!decoding.ok) return decoding;
-  const { raster, sha256 } = decoding.value;
-  const card = readCard(raster, cardValues, tools.kernel);
-  if (!card.ok) return card;
+  const values = cardValuesOf(request.cardValues);
+  if (!values.ok) return values;
+  const opened = await openPhoto(request.photo, values.value, tools);
+  if (!opened.ok) return opened;
   const readings: { asked: PatchAsked; reading: SurfaceReading }[] = [];
   for (const asked of request.patches) {
-    const reading = await readSurface(
-      { photo: raster, sha256, card: card.value, zone: asked.zone, isMeasuredCard: cardValues !== null },
-      tools,
-    );
+    const reading = await readSurface({ ...opened.value, zone: asked.zone }, tools);
     if (!reading.ok) return reading;
     readings.push({ asked, reading: reading.value });
   }
@@ -55,10 +47,7 @@ export async function comparePatchesOfPhoto(
 }
 
 function zoneOf({ settings }: PatchAsked, reading: SurfaceReading): Comparison['zones'][string] {
-  const { streaks } = streaksOfZone(reading, {
-    settings: settings?.settings ?? null,
-    strokesPerCycle: settings?.machine?.strokesPerCycle ?? 2,
-  });
+  const { streaks } = streaksOfZone(reading, lineOfSettings(settings));
   return {
     ...reading.surface,
     streaks,
