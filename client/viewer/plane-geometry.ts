@@ -1,3 +1,5 @@
+import { adjugate } from '@domain/adjugate.ts';
+
 /** A point of a picture (px) or of the surface (mm); the name of the variable says which. */
 export type Point = readonly [x: number, y: number];
 /** A plane projective map, row-major 3 x 3. */
@@ -13,18 +15,7 @@ export function mapPoint(map: PlaneMap, [x, y]: Point): Point | null {
 
 /** @returns null for a map that folds the plane onto a line */
 export function invertMap(map: PlaneMap): PlaneMap | null {
-  const [a, b, c, d, e, f, g, h, i] = map;
-  const inverse = [
-    e * i - f * h,
-    c * h - b * i,
-    b * f - c * e,
-    f * g - d * i,
-    a * i - c * g,
-    c * d - a * f,
-    d * h - e * g,
-    b * g - a * h,
-    a * e - b * d,
-  ];
+  const inverse = adjugate(map);
   const last = inverse[8];
   const scaled = inverse.map((element) => element / last);
   return scaled.every(Number.isFinite) ? scaled : null;

@@ -1,3 +1,4 @@
+export * from './adjugate.ts';
 export * from './advice.ts';
 export * from './assert-never.ts';
 export * from './assumed-machine.ts';

@@ -1,6 +1,7 @@
 import type { Streaks } from '../domain/index.ts';
-import { byteMask, plane } from './raster/plane.ts';
+import { plane } from './raster/plane.ts';
 import type { Plane } from './raster/plane.ts';
+import { usableMask } from './raster/usable-mask.ts';
 import type { SurfaceReading } from './read-surface.ts';
 import { RESIDUE_PLANES } from './segmentation/segmentation.ts';
 import type { Segmentation } from './segmentation/segmentation.ts';
@@ -19,14 +20,10 @@ export interface ZoneStreaks {
 /** Looks for streaks in a zone that has been read, and says what they mean for the settings. */
 export function streaksOfZone(reading: SurfaceReading, line: LineAsSet): ZoneStreaks {
   const { view, segmentation } = reading;
-  const usable = byteMask(view.grid.width, view.grid.height);
-  for (let i = 0; i < usable.values.length; i++) {
-    usable.values[i] = view.zone.values[i] !== 0 && segmentation.blocked.values[i] === 0 ? 1 : 0;
-  }
   const { streaks, explanation } = detectStreaks({
     grid: view.grid,
     lab: view.lab,
-    usable,
+    usable: usableMask(view.zone, segmentation.blocked),
     residueProbability: residueProbabilityOf(segmentation),
     photoPxPerUnit: view.placed.pxPerUnit,
     ...line,

@@ -18,7 +18,7 @@ import { gridToPlane } from '../../../server/measure/geometry/surface-grid.ts';
 import { colourFeatures } from '../../../server/measure/segmentation/colour-features.ts';
 import { findUnmeasured } from '../../../server/measure/segmentation/find-unmeasured.ts';
 import { readCard, viewSurface } from '../../../server/measure/view-surface.ts';
-import { byteMask } from '../../../server/measure/raster/plane.ts';
+import { usableMask } from '../../../server/measure/raster/usable-mask.ts';
 
 const [from, to, folder] = process.argv.slice(2);
 const shared = process.argv.at(5);
@@ -44,11 +44,7 @@ for (let seed = Number(from); seed < Number(to); seed++) {
     const view = viewSurface(jpeg, card.value, zone);
     if (!view.ok) continue;
     const { grid, lab, zone: mask, blocked } = view.value;
-    const usable = byteMask(grid.width, grid.height);
-    for (let i = 0; i < usable.values.length; i++) {
-      usable.values[i] = mask.values[i] !== 0 && blocked.values[i] === 0 ? 1 : 0;
-    }
-    const f = colourFeatures(lab, usable, grid);
+    const f = colourFeatures(lab, usableMask(mask, blocked), grid);
     const unmeasured = findUnmeasured(lab, f, mask, blocked);
     const random = randomStream(seed).branch(zone === null ? 'whole' : 'zone');
     for (let n = 0; n < SAMPLES_PER_VIEW; n++) {

@@ -1,3 +1,4 @@
+import { adjugate } from '../../domain/index.ts';
 import type { Homography, PhotoPoint, SurfacePoint } from '../../domain/index.ts';
 
 type Point = PhotoPoint | SurfacePoint;
@@ -41,18 +42,7 @@ export function projectiveDepth<From extends Point, To extends Point>(map: Homog
 export function invertHomography<From extends Point, To extends Point>(
   map: Homography<From, To>,
 ): Homography<To, From> {
-  const [a, b, c, d, e, f, g, h, i] = map.elements;
-  return homography([
-    e * i - f * h,
-    c * h - b * i,
-    b * f - c * e,
-    f * g - d * i,
-    a * i - c * g,
-    c * d - a * f,
-    d * h - e * g,
-    b * g - a * h,
-    a * e - b * d,
-  ]);
+  return homography(adjugate(map.elements));
 }
 
 /**

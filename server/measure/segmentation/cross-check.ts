@@ -1,7 +1,8 @@
 import { CLASS_CODE } from '../../domain/index.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
-import { byteMask, plane } from '../raster/plane.ts';
+import { byteMask } from '../raster/plane.ts';
 import type { ByteMask, Plane } from '../raster/plane.ts';
+import { reducePlane } from '../raster/reduce-plane.ts';
 import type { SurfaceView } from '../view-surface.ts';
 import { segmentByColour } from './segment-by-colour.ts';
 
@@ -32,7 +33,7 @@ const isResidue = (code: number): boolean => code >= CLASS_CODE.rust;
 function coarseView(view: SurfaceView): SurfaceView {
   const width = Math.ceil(view.grid.width / SIDE);
   const height = Math.ceil(view.grid.height / SIDE);
-  const reduce = (from: Plane): Plane => meanOfSquares(from, width, height);
+  const reduce = (from: Plane): Plane => reducePlane(from, SIDE);
   const lab: LabPlanes = { L: reduce(view.lab.L), a: reduce(view.lab.a), b: reduce(view.lab.b) };
   return {
     ...view,
@@ -41,21 +42,6 @@ function coarseView(view: SurfaceView): SurfaceView {
     zone: everyOther(view.zone, width, height),
     blocked: everyOther(view.blocked, width, height),
   };
-}
-
-function meanOfSquares(from: Plane, width: number, height: number): Plane {
-  const out = plane(width, height);
-  for (let row = 0, i = 0; row < height; row++) {
-    const above = row * SIDE * from.width;
-    const below = Math.min(from.height - 1, row * SIDE + 1) * from.width;
-    for (let column = 0; column < width; column++, i++) {
-      const left = column * SIDE;
-      const right = Math.min(from.width - 1, left + 1);
-      const { values } = from;
-      out.values[i] = (values[above + left] + values[above + right] + values[below + left] + values[below + right]) / 4;
-    }
-  }
-  return out;
 }
 
 function everyOther(from: ByteMask, width: number, height: number): ByteMask {

@@ -1,6 +1,7 @@
 import { CLASS_CODE, SURFACE_CLASSES } from '../../domain/index.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { ByteMask } from '../raster/plane.ts';
+import { usableMask } from '../raster/usable-mask.ts';
 import type { SurfaceView } from '../view-surface.ts';
 import { NO_OFFSET, addBlockEvidence, addPixelEvidence, blockOf, logGrainOf } from './add-evidence.ts';
 import type { LabOffset } from './add-evidence.ts';
@@ -44,11 +45,7 @@ let refined: ColourEvidence | null = null;
  */
 export function segmentByColour(view: SurfaceView): Segmentation {
   refined ??= refineEvidence(COLOUR_EVIDENCE);
-  const usable = byteMask(view.grid.width, view.grid.height);
-  for (let i = 0; i < usable.values.length; i++) {
-    usable.values[i] = view.zone.values[i] !== 0 && view.blocked.values[i] === 0 ? 1 : 0;
-  }
-  const features = colourFeatures(view.lab, usable, view.grid);
+  const features = colourFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid);
   const blocked = findUnmeasured(view.lab, features, view.zone, view.blocked);
   const reading = { evidence: refined, features };
   const probes = probePixels(view.zone, blocked);

@@ -2,7 +2,7 @@ import { success } from '../../domain/index.ts';
 import type { Outcome } from '../../domain/index.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
 import type { Plane } from '../raster/plane.ts';
-import { plane } from '../raster/plane.ts';
+import { reducePlane } from '../raster/reduce-plane.ts';
 import type { ClassLogits, ClassNetwork } from './class-network.ts';
 
 /** Photos of unknown scale are looked at this coarsely, px of the long side: as those that the network learnt from. */
@@ -51,24 +51,8 @@ export async function classifyAtUnknownScale(
 
 function reduceLab(lab: LabPlanes, factor: number): LabPlanes {
   if (factor === 1) return lab;
-  const reduce = (from: Plane): Plane => meanOver(from, factor);
+  const reduce = (from: Plane): Plane => reducePlane(from, factor);
   return { L: reduce(lab.L), a: reduce(lab.a), b: reduce(lab.b) };
-}
-
-/** Mean over the cells of a coarser raster; a cell takes the pixels whose corner lies in it. */
-function meanOver(from: Plane, factor: number): Plane {
-  const out = plane(Math.ceil(from.width / factor), Math.ceil(from.height / factor));
-  const counts = new Uint32Array(out.values.length);
-  for (let y = 0, i = 0; y < from.height; y++) {
-    const line = Math.floor(y / factor) * out.width;
-    for (let x = 0; x < from.width; x++, i++) {
-      const to = line + Math.floor(x / factor);
-      out.values[to] += from.values[i];
-      counts[to]++;
-    }
-  }
-  for (let i = 0; i < counts.length; i++) if (counts[i] > 0) out.values[i] /= counts[i];
-  return out;
 }
 
 const mirrorLab = ({ L, a, b }: LabPlanes): LabPlanes => {
