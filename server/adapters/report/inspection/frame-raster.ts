@@ -2,8 +2,7 @@ import { CLASS_CODE } from '../../../domain/index.ts';
 import type { ByteMask } from '../../../measure/raster/plane.ts';
 import { byteMask } from '../../../measure/raster/plane.ts';
 import { fillPolygon } from '../../../measure/raster/polygon-mask.ts';
-import { CLASS_LOOKS } from '../overlay/class-look.ts';
-import type { ClassLook } from '../overlay/class-look.ts';
+import { LOOK_OF_CODE } from '../overlay/class-look.ts';
 import type { ClassPixels, PhotoPixels } from './photo-pixels.ts';
 import type { PictureFrame } from './picture-frame.ts';
 
@@ -76,15 +75,6 @@ export function classRaster(
 }
 
 const OUTSIDE = 255;
-const LOOK_OF_CODE: readonly (ClassLook | null)[] = [
-  CLASS_LOOKS.notMeasured,
-  null,
-  CLASS_LOOKS.stain,
-  CLASS_LOOKS.rust,
-  CLASS_LOOKS.scale,
-  CLASS_LOOKS.coating,
-];
-
 type Ink = readonly [red: number, green: number, blue: number];
 
 const RIM_OF_CODE = LOOK_OF_CODE.map((look): Ink | null =>

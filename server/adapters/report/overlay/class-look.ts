@@ -37,3 +37,13 @@ export const CLASS_LOOKS: Readonly<Record<Exclude<SurfaceClass, 'bare'> | 'notMe
     isInked: (x, y, u) => isWithin(x, u, u / 2) === isWithin(y, u, u / 2),
   },
 };
+
+/** Looks by class code; bare steel shows as it is. */
+export const LOOK_OF_CODE: readonly (ClassLook | null)[] = [
+  CLASS_LOOKS.notMeasured,
+  null,
+  CLASS_LOOKS.stain,
+  CLASS_LOOKS.rust,
+  CLASS_LOOKS.scale,
+  CLASS_LOOKS.coating,
+];

@@ -3,8 +3,7 @@ import type { PhotoRaster } from '../../../measure/segmentation/codes-in-photo.t
 import { codesInPhoto } from '../../../measure/segmentation/codes-in-photo.ts';
 import type { Segmentation } from '../../../measure/segmentation/segmentation.ts';
 import type { SurfaceView } from '../../../measure/view-surface.ts';
-import { CLASS_LOOKS } from './class-look.ts';
-import type { ClassLook } from './class-look.ts';
+import { LOOK_OF_CODE } from './class-look.ts';
 
 export interface PaintSize extends PhotoRaster {
   /** Size of the patterns, overlay pixels. */
@@ -16,15 +15,6 @@ const INK_ALPHA = 215;
 const RIM_ALPHA = 255;
 const DIM_ALPHA = 110;
 const NOT_MEASURED_ALPHA = 150;
-
-const LOOK_OF_CODE: readonly (ClassLook | null)[] = [
-  CLASS_LOOKS.notMeasured,
-  null,
-  CLASS_LOOKS.stain,
-  CLASS_LOOKS.rust,
-  CLASS_LOOKS.scale,
-  CLASS_LOOKS.coating,
-];
 
 /**
  * The class map as a see-through picture over the photo: a pattern per class, a rim where classes meet, and everything
