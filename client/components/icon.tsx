@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { Glyph } from './glyph.tsx';
 
 /** Drawn for this program on a 24 px grid: straight strokes, like a scriber's. */
 const PATHS = {
@@ -28,18 +29,8 @@ export type IconName = keyof typeof PATHS;
 
 export function Icon({ name, size = 24 }: { name: IconName; size?: number }): ReactNode {
   return (
-    <svg
-      className="icon"
-      width={size}
-      height={size}
-      viewBox="0 0 24 24"
-      fill="none"
-      stroke="currentColor"
-      strokeWidth="2"
-      strokeLinejoin="round"
-      aria-hidden="true"
-    >
+    <Glyph size={size} strokeWidth="2" strokeLinejoin="round">
       <path d={PATHS[name]} />
-    </svg>
+    </Glyph>
   );
 }

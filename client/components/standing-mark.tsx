@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { Glyph } from './glyph.tsx';
 
 /** What a zone or an answer comes to; told by shape, never by colour alone. */
 export type Mark = 'done' | 'round' | 'doubt' | 'other' | 'work' | 'none';
@@ -23,17 +24,5 @@ const SHAPES: Readonly<Record<Mark, ReactNode>> = {
 };
 
 export function StandingMark({ mark, size = 24 }: { mark: Mark; size?: number }): ReactNode {
-  return (
-    <svg
-      className="icon"
-      width={size}
-      height={size}
-      viewBox="0 0 24 24"
-      fill="none"
-      stroke="currentColor"
-      aria-hidden="true"
-    >
-      {SHAPES[mark]}
-    </svg>
-  );
+  return <Glyph size={size}>{SHAPES[mark]}</Glyph>;
 }
