@@ -8,7 +8,7 @@ import { bestSingleMinutes, isBeyondMachine, runClosedLoop } from '../support/cl
 import { LINE_MACHINE } from '../support/line-machine.ts';
 import { simulateProcess } from '../support/simulated-process.ts';
 import type { SimulatedKind } from '../support/simulated-process.ts';
-import { quantile } from './scene-truth.ts';
+import { percentile } from '../support/percentile.ts';
 
 const KINDS: readonly SimulatedKind[] = ['light rust', 'heavy pitted rust', 'mill scale', 'tight oxide'];
 const TARGET = 0.05;
@@ -53,6 +53,6 @@ for (const kind of KINDS) {
     }
   }
   say(
-    `${kind.padEnd(18)} met ${met}/${possible}; minutes against the best single setting: median ${quantile(ratios, 0.5).toFixed(2)}, 90 % ${quantile(ratios, 0.9).toFixed(2)}; change method ${changed}/${beyond}`,
+    `${kind.padEnd(18)} met ${met}/${possible}; minutes against the best single setting: median ${percentile(ratios, 0.5).toFixed(2)}, 90 % ${percentile(ratios, 0.9).toFixed(2)}; change method ${changed}/${beyond}`,
   );
 }

@@ -5,6 +5,7 @@ import { surfacePoint } from '../../server/domain/index.ts';
 import type { Zone } from '../../server/domain/index.ts';
 import type { LocatedCard } from '../../server/measure/card/locate-card.ts';
 import { pixelsPerUnit } from '../../server/measure/geometry/photo-map.ts';
+import { percentile } from '../support/percentile.ts';
 
 type Vertex = readonly [number, number];
 
@@ -31,7 +32,7 @@ export function scaleErrorNear(
       errors.push(Math.abs(pixelsPerUnit(located.map, surfacePoint(x, y)) / truePixelsPerMm(truth, x, y) - 1));
     }
   }
-  return quantile(errors, 0.95);
+  return percentile(errors, 0.95);
 }
 
 /** Central differences on the true camera. */
@@ -48,10 +49,4 @@ export function trueClassAt({ classMap }: SceneTruth, [x, y]: Vertex): number {
   const row = Math.floor(gy / classMap.mmPerPixel);
   if (column < 0 || row < 0 || column >= classMap.width || row >= classMap.height) return 0;
   return classMap.codes[row * classMap.width + column];
-}
-
-export function quantile(values: readonly number[], part: number): number {
-  if (values.length === 0) return Number.NaN;
-  const sorted = [...values].sort((p, q) => p - q);
-  return sorted[Math.min(sorted.length - 1, Math.max(0, Math.ceil(part * sorted.length) - 1))];
 }

@@ -3,7 +3,7 @@ import type { ComparisonRow, PairRow } from './measure-comparison.ts';
 import type { GaugeRow } from './measure-gauge.ts';
 import type { SceneRow, StreakRow } from './measure-scene.ts';
 import { LIMITS } from './limits.ts';
-import { quantile } from './scene-truth.ts';
+import { percentile } from '../support/percentile.ts';
 
 /** One line of the table. `holds` is null where there was nothing to judge. */
 export interface SummaryLine {
@@ -14,58 +14,50 @@ export interface SummaryLine {
   readonly holds: boolean | null;
 }
 
-const line = (
-  what: string,
-  value: number,
-  [word, limit]: ['at most' | 'at least', number],
-  cases: number,
-): SummaryLine => ({
+const line = (what: string, value: number, [word, limit]: Limit, cases: number): SummaryLine => ({
   what,
   value: value.toFixed(4),
   limit: `${word} ${limit}`,
   cases,
   holds: cases === 0 ? null : word === 'at most' ? value <= limit : value >= limit,
 });
-const share = (rows: readonly unknown[], hits: number): number => (rows.length === 0 ? Number.NaN : hits / rows.length);
+
+type Limit = ['at most' | 'at least', number];
+
+/** The part of the rows that hit. */
+function partLine<Row>(what: string, rows: readonly Row[], isHit: (row: Row) => boolean, limit: Limit): SummaryLine {
+  const part = rows.length === 0 ? Number.NaN : rows.filter(isHit).length / rows.length;
+  return line(what, part, limit, rows.length);
+}
+
+/** What this part of the errors does not exceed. */
+const errorLine = (what: string, errors: readonly number[], part: 0.5 | 0.95, most: number): SummaryLine =>
+  line(`${what}, ${part === 0.5 ? 'median' : '95 %'}`, percentile(errors, part), ['at most', most], errors.length);
 
 export function summariseScenes(rows: readonly SceneRow[]): SummaryLine[] {
-  const errors = rows.flatMap((row) => row.colourErrors);
+  const colours = rows.flatMap((row) => row.colourErrors);
   const scale = rows.flatMap((row) => (row.scaleError !== null && row.tiltDegrees <= 30 ? [row.scaleError] : []));
   const residues = rows.flatMap(({ residue }) => (residue === null ? [] : [residue]));
   const residueErrors = residues.map((r) => Math.abs(r.value - r.true));
-  const covered = share(residues, residues.filter((r) => r.low <= r.true && r.true <= r.high).length);
   const squares = rows.flatMap(({ worstSquare: w }) => (w === null ? [] : [Math.abs(w.value - w.true)]));
+  const isCovered = (r: (typeof residues)[number]): boolean => r.low <= r.true && r.true <= r.high;
   return [
-    line(
-      'card found',
-      share(rows, rows.filter((row) => row.isCardFound).length),
-      ['at least', LIMITS.cardFound],
-      rows.length,
-    ),
-    line('held-out patches, CIEDE2000, median', quantile(errors, 0.5), ['at most', LIMITS.colourMedian], errors.length),
-    line('held-out patches, CIEDE2000, 95 %', quantile(errors, 0.95), ['at most', LIMITS.colourP95], errors.length),
-    line(
-      'scale near the card, tilt to 30 degrees, median of scenes',
-      quantile(scale, 0.5),
-      ['at most', LIMITS.scale],
-      scale.length,
-    ),
-    line(
-      'scale near the card, tilt to 30 degrees, 95 % of scenes',
-      quantile(scale, 0.95),
-      ['at most', LIMITS.scale],
-      scale.length,
-    ),
-    line('residue error, median', quantile(residueErrors, 0.5), ['at most', LIMITS.residueMedian], residues.length),
-    line('residue error, 95 %', quantile(residueErrors, 0.95), ['at most', LIMITS.residueP95], residues.length),
-    line('residue interval covers', covered, ['at least', LIMITS.coverageLow], residues.length),
-    line('residue interval covers', covered, ['at most', LIMITS.coverageHigh], residues.length),
-    line('worst square error, 95 %', quantile(squares, 0.95), ['at most', LIMITS.worstSquareP95], squares.length),
+    partLine('card found', rows, (row) => row.isCardFound, ['at least', LIMITS.cardFound]),
+    errorLine('held-out patches, CIEDE2000', colours, 0.5, LIMITS.colourMedian),
+    errorLine('held-out patches, CIEDE2000', colours, 0.95, LIMITS.colourP95),
+    errorLine('scale near the card, scenes of tilt to 30 degrees', scale, 0.5, LIMITS.scale),
+    errorLine('scale near the card, scenes of tilt to 30 degrees', scale, 0.95, LIMITS.scale),
+    errorLine('residue error', residueErrors, 0.5, LIMITS.residueMedian),
+    errorLine('residue error', residueErrors, 0.95, LIMITS.residueP95),
+    partLine('residue interval covers', residues, isCovered, ['at least', LIMITS.coverageLow]),
+    partLine('residue interval covers', residues, isCovered, ['at most', LIMITS.coverageHigh]),
+    errorLine('worst square error', squares, 0.95, LIMITS.worstSquareP95),
   ];
 }
 
 const LEAST_PITCH_MM = 1.5;
 const LEAST_PITCH_PX = 8;
+const KIND_RIGHT = 0.9;
 
 export function summariseStreaks(all: readonly SceneRow[]): SummaryLine[] {
   const rows = all.flatMap(({ streaks }) => (streaks === null ? [] : [streaks]));
@@ -82,28 +74,12 @@ export function summariseStreaks(all: readonly SceneRow[]): SummaryLine[] {
   const directions = found.flatMap((s) =>
     s.trueDirection === null || s.direction === null ? [] : [angleBetween(s.direction, s.trueDirection)],
   );
-  const kinds = found.filter((s) => s.kind === s.trueKind).length;
   return [
-    line(
-      'streaks found, contrast 3 or more',
-      share(clear, found.length),
-      ['at least', LIMITS.streakRecall],
-      clear.length,
-    ),
-    line('pitch error, 95 %', quantile(pitches, 0.95), ['at most', LIMITS.pitchP95], pitches.length),
-    line(
-      'direction error, degrees, 95 %',
-      quantile(directions, 0.95),
-      ['at most', LIMITS.directionP95],
-      directions.length,
-    ),
-    line('streak kind right', share(found, kinds), ['at least', 0.9], found.length),
-    line(
-      'streak false alarms',
-      share(none, none.filter((s) => s.found).length),
-      ['at most', LIMITS.falseAlarms],
-      none.length,
-    ),
+    partLine('streaks found, contrast 3 or more', clear, (s) => s.found, ['at least', LIMITS.streakRecall]),
+    errorLine('pitch error', pitches, 0.95, LIMITS.pitchP95),
+    errorLine('direction error, degrees', directions, 0.95, LIMITS.directionP95),
+    partLine('streak kind right', found, (s) => s.kind === s.trueKind, ['at least', KIND_RIGHT]),
+    partLine('streak false alarms', none, (s) => s.found, ['at most', LIMITS.falseAlarms]),
   ];
 }
 
@@ -111,44 +87,22 @@ const angleBetween = (a: number, b: number): number => Math.abs(((a - b + 270) %
 
 export function summariseComparisons(rows: readonly ComparisonRow[]): SummaryLine[] {
   const pairs = rows.flatMap((row) => row.pairs);
-  const residue = pairs.filter(
-    (p) => !p.isHalved && Math.abs(p.trueResidue[0] - p.trueResidue[1]) >= LIMITS.compareResidue,
-  );
-  const residueRight = residue.filter(
-    (p) => p.residue === (p.trueResidue[0] < p.trueResidue[1] ? 'a cleaner' : 'b cleaner'),
-  );
-  const texture = pairs.filter((p) => !p.isHalved && textureRatio(p) >= LIMITS.compareTexture);
-  const textureRight = texture.filter(
-    (p) => p.texture === ((p.trueTexture[0] ?? 0) < (p.trueTexture[1] ?? 0) ? 'a smoother' : 'b smoother'),
-  );
-  const halves = pairs.filter((p) => p.isHalved && Math.abs(p.trueResidue[0] - p.trueResidue[1]) < SAME_RESIDUE);
-  const same = halves.filter((p) => p.residue === 'no real difference');
-  const sameTexture = halves.filter((p) => p.texture === 'no real difference');
+  const residueApart = ({ trueResidue: [a, b] }: PairRow): number => Math.abs(a - b);
+  const unlike = pairs.filter((p) => !p.isHalved);
+  const halves = pairs.filter((p) => p.isHalved && residueApart(p) < SAME_RESIDUE);
+  const residue = unlike.filter((p) => residueApart(p) >= LIMITS.compareResidue);
+  const texture = unlike.filter((p) => textureRatio(p) >= LIMITS.compareTexture);
+  const isCleaner = ({ trueResidue: [a, b], residue: called }: PairRow): boolean =>
+    called === (a < b ? 'a cleaner' : 'b cleaner');
+  const isSmoother = ({ trueTexture: [a, b], texture: called }: PairRow): boolean =>
+    called === ((a ?? 0) < (b ?? 0) ? 'a smoother' : 'b smoother');
+  const right: Limit = ['at least', LIMITS.compareRight];
+  const same: Limit = ['at least', LIMITS.compareSame];
   return [
-    line(
-      'compare: cleaner patch called right',
-      share(residue, residueRight.length),
-      ['at least', LIMITS.compareRight],
-      residue.length,
-    ),
-    line(
-      'compare: smoother patch called right',
-      share(texture, textureRight.length),
-      ['at least', LIMITS.compareRight],
-      texture.length,
-    ),
-    line(
-      'compare: halves of one patch, residue the same',
-      share(halves, same.length),
-      ['at least', LIMITS.compareSame],
-      halves.length,
-    ),
-    line(
-      'compare: halves of one patch, texture the same',
-      share(halves, sameTexture.length),
-      ['at least', LIMITS.compareSame],
-      halves.length,
-    ),
+    partLine('compare: cleaner patch called right', residue, isCleaner, right),
+    partLine('compare: smoother patch called right', texture, isSmoother, right),
+    partLine('compare: halves of one patch, residue the same', halves, (p) => p.residue === 'no real difference', same),
+    partLine('compare: halves of one patch, texture the same', halves, (p) => p.texture === 'no real difference', same),
   ];
 }
 

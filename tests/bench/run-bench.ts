@@ -13,6 +13,7 @@ import { assessPhotos } from '../../server/services/assess-photos.ts';
 import type { AssessmentStage } from '../../server/services/assess-photos.ts';
 import { wireTools } from '../../server/wiring.ts';
 import { surfaceZone } from '../accuracy/scene-truth.ts';
+import { percentile } from '../support/percentile.ts';
 
 const MOST_RATIO = 12;
 const MOST_MEMORY_MIB = 700;
@@ -37,17 +38,19 @@ for (let run = 0; run < RUNS; run++) {
   decode.push(await timed(decodeBoth));
   whole.push(await timed(() => assessOnce(stages)));
 }
-const decodeMs = median(decode);
-const ratio = median(whole) / decodeMs;
+const decodeMs = percentile(decode, 0.5);
+const ratio = percentile(whole, 0.5) / decodeMs;
 const oneJpegMs = decodeMs / 2;
 const view = plainView();
 await tools.segmenter.segment(view);
-const segmentMs = median(await repeat(() => tools.segmenter.segment(view)));
+const segmentMs = percentile(await repeat(() => tools.segmenter.segment(view)), 0.5);
 const memory = process.resourceUsage().maxRSS / 1024;
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 say(`decode both with sharp   ${decodeMs.toFixed(0)} ms`);
-say(`assess the pair          ${median(whole).toFixed(0)} ms = ${ratio.toFixed(2)} x decode (at most ${MOST_RATIO})`);
+say(
+  `assess the pair          ${percentile(whole, 0.5).toFixed(0)} ms = ${ratio.toFixed(2)} x decode (at most ${MOST_RATIO})`,
+);
 for (const [stage, ms] of stages) {
   say(`  ${stage.padEnd(22)} ${(ms / RUNS).toFixed(0)} ms = ${(ms / RUNS / decodeMs).toFixed(2)} x`);
 }
@@ -119,8 +122,4 @@ async function timed(act: () => Promise<unknown>): Promise<number> {
   const start = performance.now();
   await act();
   return performance.now() - start;
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
 }
