@@ -1,6 +1,6 @@
 import type { ZoneAssessment } from '@domain/api/assessments.ts';
 import type { PhotoRole } from '@domain/api/photos.ts';
-import { invertMap, mapOfCorners, mapPoint } from './plane-geometry.ts';
+import { invertMap, mapPoint } from './plane-geometry.ts';
 import type { PlaneMap, Point } from './plane-geometry.ts';
 
 /** How one photo of an assessment lies on the surface. */
@@ -15,33 +15,22 @@ export interface PictureFrame {
   readonly zonePx: readonly Point[] | null;
 }
 
-/**
- * The frame of a photo. Millimetres come from the class map's own plane map, else from the four corners of a zone that is
- * known both in pixels and in millimetres.
- */
+/** The frame of a photo; millimetres come from the plane map of its class map. */
 export function pictureFrame(assessment: ZoneAssessment, role: PhotoRole): PictureFrame | null {
   const photoId = assessment.photos[role];
   const photo = assessment.result?.photos[role] ?? null;
   if (photoId === null || photo === null) return null;
-  const toMm = photo.card.found ? (planeOfClassMap(assessment, role) ?? planeOfCorners(assessment, role)) : null;
+  const toMm = photo.card.found ? planeOfClassMap(assessment, role) : null;
   const fromMm = toMm === null ? null : invertMap(toMm);
   const { widthPx, heightPx } = photo;
   return { photoId, widthPx, heightPx, toMm, fromMm, zonePx: zoneInPhoto(assessment, role, fromMm) };
 }
 
 function planeOfClassMap(assessment: ZoneAssessment, role: PhotoRole): PlaneMap | null {
-  const map: ({ photoPxPerPixel: number } & { planeFromMap?: readonly number[] }) | null = assessment.classMaps[role];
-  if (map?.planeFromMap === undefined) return null;
+  const map = assessment.classMaps[role];
+  if (map === null) return null;
   const { photoPxPerPixel, planeFromMap } = map;
   return planeFromMap.map((element, index) => (index % 3 === 2 ? element : element / photoPxPerPixel));
-}
-
-/** The result states the after zone in millimetres only; the before photo may have its own card position. */
-function planeOfCorners(assessment: ZoneAssessment, role: PhotoRole): PlaneMap | null {
-  const outline = assessment.basis.outlines[role];
-  const cornersMm = assessment.result?.zone.polygonMm ?? null;
-  if (role === 'before' || outline === null || !('polygonPx' in outline) || cornersMm === null) return null;
-  return mapOfCorners(outline.polygonPx, cornersMm);
 }
 
 function zoneInPhoto(assessment: ZoneAssessment, role: PhotoRole, fromMm: PlaneMap | null): readonly Point[] | null {

@@ -28,44 +28,6 @@ export function chainMaps(first: PlaneMap, second: PlaneMap): PlaneMap {
   return [0, 1, 2].flatMap((row) => [0, 1, 2].map((column) => cell(row, column)));
 }
 
-/**
- * The projective map that takes four corners to four others, by the linear equations of the map with its last element 1.
- * Source: [HARTLEY2004], section 4.1.
- * @returns null when three of the corners lie on a line
- */
-export function mapOfCorners(from: readonly Point[], to: readonly Point[]): PlaneMap | null {
-  if (from.length !== 4 || to.length !== 4) return null;
-  const rows = from.flatMap(([x, y], index) => {
-    const [u, v] = to[index];
-    return [
-      [x, y, 1, 0, 0, 0, -u * x, -u * y, u],
-      [0, 0, 0, x, y, 1, -v * x, -v * y, v],
-    ];
-  });
-  const solution = solve(rows);
-  return solution === null ? null : [...solution, 1];
-}
-
-/** Gauss-Jordan with the largest pivot; each row carries its right-hand side last. */
-function solve(rows: number[][]): number[] | null {
-  const size = rows.length;
-  const scale = Math.max(...rows.flat().map(Math.abs));
-  for (let column = 0; column < size; column++) {
-    let pivot = column;
-    for (let row = column + 1; row < size; row++) {
-      if (Math.abs(rows[row][column]) > Math.abs(rows[pivot][column])) pivot = row;
-    }
-    if (Math.abs(rows[pivot][column]) < 1e-12 * scale) return null;
-    [rows[column], rows[pivot]] = [rows[pivot], rows[column]];
-    for (let row = 0; row < size; row++) {
-      if (row === column) continue;
-      const factor = rows[row][column] / rows[column][column];
-      for (let k = column; k <= size; k++) rows[row][k] -= factor * rows[column][k];
-    }
-  }
-  return rows.map((row, index) => row[size] / row[index]);
-}
-
 export const distance = ([ax, ay]: Point, [bx, by]: Point): number => Math.hypot(ax - bx, ay - by);
 
 export function centreOf(points: readonly Point[]): Point {

@@ -52,5 +52,5 @@ function adviceWords(advice: Assessment['advice']): string[] {
 
 function suggestionWords({ lever, settings, predicted, minutesPerSquareMetre }: Suggestion): string {
   const { powerW, scanWidthMm, scanFrequencyHz, travelSpeedMmPerS, passes } = settings;
-  return `${lever}: ${powerW} W, ${scanWidthMm} mm wide, ${scanFrequencyHz} Hz, ${travelSpeedMmPerS} mm/s, ${passes} passes; ${minutesPerSquareMetre.toFixed(1)} min/m2, residue then ${range(predicted)}`;
+  return `${lever}: ${powerW} W, ${scanWidthMm} mm wide, ${scanFrequencyHz} Hz, ${travelSpeedMmPerS} mm/s, ${passes} ${passes === 1 ? 'pass' : 'passes'}; ${minutesPerSquareMetre.toFixed(1)} min/m2, residue then ${range(predicted)}`;
 }

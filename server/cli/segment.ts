@@ -24,6 +24,10 @@ export function addSegmentCommand(program: Command, tools: Tools): void {
     .requiredOption('--out <file.png>', 'class map to write, 8-bit grey PNG')
     .option('--mm-per-pixel <n>', 'scale of a photo without a card', readScale)
     .addOption(segmenterOption())
+    .addHelpText(
+      'after',
+      '\nExample: npx bareplate segment --photo stern-plate.jpg --out classes.png --mm-per-pixel 0.2',
+    )
     .action(async (options: SegmentOptions) => {
       const file = valueOrFault(await readInput(options.photo, 'photo'));
       if (file === null) return;

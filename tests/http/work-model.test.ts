@@ -51,7 +51,10 @@ describe('from a job to an answer', () => {
       residue: { value: 0.08 },
       minutesPerSquareMetre: 1e6 / (150 * 50) / 60,
       basis: { settings: TEASEL_SETTINGS, surfaceKind: 'heavy pitted rust' },
-      classMaps: { after: { widthPx: 8, heightPx: 4 }, before: null },
+      classMaps: {
+        after: { widthPx: 8, heightPx: 4, planeFromMap: [1, 0, 0, 0, 1, 0, 0, 0, 1] },
+        before: null,
+      },
     });
     const standing = await operator.call('readZone', { params: { zoneId: zone.id } });
     expect(standing.body).toMatchObject({ standing: 'another round', roundCount: 1, latest: { id: started.body.id } });

@@ -62,9 +62,15 @@ export const assessmentSummarySchema = z
   .meta({ id: 'AssessmentSummary' });
 export type AssessmentSummary = z.infer<typeof assessmentSummarySchema>;
 
-/** Size of the class maps: the upright photo reduced by a whole or broken factor, both maps alike in kind. */
+/** A class map: the upright photo reduced by a whole or broken factor, both maps alike in kind. */
 const classMapSizeSchema = z
-  .object({ widthPx: z.int().positive(), heightPx: z.int().positive(), photoPxPerPixel: finiteNumber.positive() })
+  .object({
+    widthPx: z.int().positive(),
+    heightPx: z.int().positive(),
+    photoPxPerPixel: finiteNumber.positive(),
+    /** From the map's pixels to the card frame, mm (px of the photo without a card), row-major 3 x 3; the lens left out. */
+    planeFromMap: z.array(finiteNumber).length(9),
+  })
   .meta({ id: 'ClassMapSize' });
 
 /** What the assessment was made from, as it stood when it was asked for. */

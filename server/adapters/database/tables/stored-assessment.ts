@@ -38,7 +38,8 @@ export async function findAssessment(db: Kysely<Database>, id: string): Promise<
   const size = (json: string | null): ZoneAssessment['classMaps']['after'] => {
     const map = readJsonOrNull(classMapSchema, json);
     if (map === null) return null;
-    return { widthPx: map.widthPx, heightPx: map.heightPx, photoPxPerPixel: map.photoPxPerPixel };
+    const { widthPx, heightPx, photoPxPerPixel, planeFromMap } = map;
+    return { widthPx, heightPx, photoPxPerPixel, planeFromMap };
   };
   return {
     ...summary,
