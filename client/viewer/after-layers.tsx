@@ -5,15 +5,13 @@ import type { ZoneAssessment } from '@domain/api/assessments.ts';
 import { urlOf } from '../api/call.ts';
 import { ClassCanvas } from './class-canvas.tsx';
 import { loadClassMap } from './class-map.ts';
-import { gridTurnRadians } from './grid-turn.ts';
 import { MarkLayer } from './mark-layer.tsx';
 import type { PhotoMarks } from './mark-layer.tsx';
 import { MeasureTool } from './measure-tool.tsx';
 import type { PaneView } from './photo-pane.tsx';
-import { squareInPhoto } from './picture-frame.ts';
+import { linesInPhoto, worstInPhoto } from './picture-frame.ts';
 import type { PictureFrame } from './picture-frame.ts';
 import { ScaleBar } from './scale-bar.tsx';
-import { streakLines } from './streak-lines.ts';
 import type { ViewerChoices } from './viewer-choices.ts';
 
 interface LayersProps {
@@ -57,14 +55,11 @@ export function AfterLayers({ assessment, frame, view, choices }: LayersProps): 
 function useMarks(assessment: ZoneAssessment, frame: PictureFrame, choices: ViewerChoices): PhotoMarks {
   const { hasOutline, hasWorst, hasStreaks } = choices;
   return useMemo(() => {
-    const { result } = assessment;
-    const zoneMm = result?.zone.polygonMm ?? null;
-    const worst = result?.after.worstUnitArea ?? null;
-    const square = worst === null ? null : squareInPhoto(frame, { ...worst, turnRadians: gridTurnRadians(zoneMm) });
+    const worst = assessment.result?.after.worstUnitArea ?? null;
     return {
       zone: hasOutline ? frame.zonePx : null,
-      worst: hasWorst ? square : null,
-      streaks: hasStreaks && result !== null ? streakLines(result.streaks, zoneMm, frame.fromMm) : [],
+      worst: hasWorst && worst !== null ? worstInPhoto(frame, worst) : null,
+      streaks: hasStreaks ? linesInPhoto(assessment) : [],
     };
   }, [assessment, frame, hasOutline, hasWorst, hasStreaks]);
 }

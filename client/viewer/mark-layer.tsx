@@ -7,15 +7,17 @@ import type { Point } from './plane-geometry.ts';
 export interface PhotoMarks {
   readonly zone: readonly Point[] | null;
   readonly worst: readonly Point[] | null;
-  readonly streaks: readonly (readonly [Point, Point])[];
+  readonly streaks: readonly (readonly Point[])[];
 }
 
-const closed = (points: readonly Point[]): string => `M${points.map((point) => point.join(' ')).join('L')}Z`;
+const open = (points: readonly Point[]): string =>
+  points.length === 0 ? '' : `M${points.map((point) => point.join(' ')).join('L')}`;
+const closed = (points: readonly Point[]): string => `${open(points)}Z`;
 
 /** Lines drawn on the photo in its own pixels; they keep their width at every zoom. */
 export function MarkLayer({ view, marks }: { view: PaneView; marks: PhotoMarks }): ReactNode {
   const clip = useId();
-  const streaks = marks.streaks.map(([from, to]) => `M${from.join(' ')}L${to.join(' ')}`).join('');
+  const streaks = marks.streaks.map(open).join('');
   return (
     <svg className="pane-layer pane-marks" aria-hidden="true">
       {marks.zone === null ? null : (

@@ -1,5 +1,6 @@
 import type { ZoneAssessment } from '@domain/api/assessments.ts';
 import type { PhotoRole } from '@domain/api/photos.ts';
+import type { WorstUnitArea } from '@domain/surface.ts';
 import { invertMap, mapPoint } from './plane-geometry.ts';
 import type { PlaneMap, Point } from './plane-geometry.ts';
 
@@ -42,14 +43,16 @@ function zoneInPhoto(assessment: ZoneAssessment, role: PhotoRole, fromMm: PlaneM
   return corners.every((corner) => corner !== null) ? corners : null;
 }
 
-/** Corners in the photo of a square of the surface, turned in the card's frame. */
-export function squareInPhoto(
+const RADIANS_PER_DEGREE = Math.PI / 180;
+
+/** Corners in the photo of the worst square. Null without millimetres, or where an older program did not say how it lies. */
+export function worstInPhoto(
   { fromMm }: Pick<PictureFrame, 'fromMm'>,
-  square: { readonly centreMm: Point; readonly sideMm: number; readonly turnRadians: number },
+  { centreMm, sideMm, turnDegrees }: WorstUnitArea,
 ): readonly Point[] | null {
-  if (fromMm === null) return null;
-  const { centreMm, sideMm, turnRadians } = square;
-  const [c, s] = [(Math.cos(turnRadians) * sideMm) / 2, (Math.sin(turnRadians) * sideMm) / 2];
+  if (fromMm === null || turnDegrees === undefined) return null;
+  const turn = turnDegrees * RADIANS_PER_DEGREE;
+  const [c, s] = [(Math.cos(turn) * sideMm) / 2, (Math.sin(turn) * sideMm) / 2];
   const offsets = [
     [s - c, -s - c],
     [c + s, s - c],
@@ -58,4 +61,13 @@ export function squareInPhoto(
   ];
   const corners = offsets.map(([dx, dy]) => mapPoint(fromMm, [centreMm[0] + dx, centreMm[1] + dy]));
   return corners.every((corner) => corner !== null) ? corners : null;
+}
+
+/** The streaks as found, in pixels of the after photo. */
+export function linesInPhoto({
+  streakLines,
+  classMaps,
+}: Pick<ZoneAssessment, 'streakLines' | 'classMaps'>): readonly (readonly Point[])[] {
+  const grow = classMaps.after?.photoPxPerPixel ?? 1;
+  return streakLines.map((line) => line.map(([x, y]): Point => [x * grow, y * grow]));
 }

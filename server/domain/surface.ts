@@ -22,6 +22,8 @@ export const worstUnitAreaSchema = z.object({
   residueFraction: fractionSchema,
   stainFraction: fractionSchema,
   centreMm: z.tuple([finiteNumber, finiteNumber]),
+  /** Turn of its sides in the card frame, from +x towards +y; it lies along the measuring grid. */
+  turnDegrees: finiteNumber.optional(),
 });
 export type WorstUnitArea = z.infer<typeof worstUnitAreaSchema>;
 

@@ -15,9 +15,10 @@ const MEDIA_TYPES: Readonly<Record<string, string>> = {
   '.png': 'image/png',
   '.ico': 'image/x-icon',
   '.woff2': 'font/woff2',
+  '.ttf': 'font/ttf',
   '.txt': 'text/plain; charset=utf-8',
 };
-const SQUEEZED = new Set(['.html', '.js', '.css', '.json', '.webmanifest', '.svg', '.txt']);
+const SQUEEZED = new Set(['.html', '.js', '.css', '.json', '.webmanifest', '.svg', '.txt', '.ttf']);
 
 interface ClientFile {
   readonly mediaType: string;

@@ -3,6 +3,7 @@ import type { Outcome } from '../domain/index.ts';
 import { OUTSIDE_CODE } from '../measure/correction/paint-class-map.ts';
 import type { SurfaceReading } from '../measure/read-surface.ts';
 import { codesInPhoto } from '../measure/segmentation/codes-in-photo.ts';
+import { linesInMap } from '../measure/streaks/lines-in-map.ts';
 import type { AssessmentFindings, AssessmentTask, ClassMapPng, OnStage } from './analysis-ports.ts';
 import { assessPhotos } from './assess-photos.ts';
 import type { AssessmentStage, AssessTools } from './assess-photos.ts';
@@ -48,14 +49,13 @@ export async function analyseRound(
   );
   if (!reading.ok) return reading;
   announce('draw');
-  const { assessment, before, after } = reading.value;
+  const { assessment, before, after, streakLines } = reading.value;
+  const afterMap = await drawClassMap(after, tools);
   return success({
     assessment,
     overlayPng: await drawOverlay(task.title, reading.value, tools.painter),
-    classMaps: {
-      before: before === null ? null : await drawClassMap(before, tools),
-      after: await drawClassMap(after, tools),
-    },
+    classMaps: { before: before === null ? null : await drawClassMap(before, tools), after: afterMap },
+    streakLines: linesInMap(streakLines, afterMap.planeFromMap),
   });
 }
 
@@ -66,9 +66,13 @@ async function drawClassMap(
   const photoPxPerPixel = Math.max(1, Math.max(raster.width, raster.height) / MOST_MAP_SIDE_PX);
   const width = Math.max(1, Math.round(raster.width / photoPxPerPixel));
   const height = Math.max(1, Math.round(raster.height / photoPxPerPixel));
-  const codes = codesInPhoto(view, segmentation, { width, height, photoPxPerPixel }, OUTSIDE_CODE);
+  const size = { width, height, photoPxPerPixel };
+  const codes = codesInPhoto(view, segmentation, size, OUTSIDE_CODE);
+  const { doubtful } = segmentation;
   const h = view.placed.map.fromIdeal.elements;
   const planeFromMap = h.map((element, index) => (index % 3 === 2 ? element : element * photoPxPerPixel));
   const png = await painter.classMap(codes, width, height);
-  return { png, widthPx: width, heightPx: height, photoPxPerPixel, planeFromMap };
+  const doubtfulPng =
+    doubtful === null ? null : await painter.classMap(codesInPhoto(view, { codes: doubtful }, size, 0), width, height);
+  return { png, doubtfulPng, widthPx: width, heightPx: height, photoPxPerPixel, planeFromMap };
 }

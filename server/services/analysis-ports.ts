@@ -1,5 +1,5 @@
 import type { Assessment, Comparison, Outcome, Round, SettingsFile, Zone } from '../domain/index.ts';
-import type { StoredClassMap } from './work-ports.ts';
+import type { AssessmentResult, StoredClassMap } from './work-ports.ts';
 
 /** All that the analysis of a round takes; plain values that can be sent to another thread. */
 export interface AssessmentTask {
@@ -24,12 +24,18 @@ export interface PatchesTask {
   readonly cardValues: string | null;
 }
 
-export type ClassMapPng = Omit<StoredClassMap, 'sha256'> & { readonly png: Uint8Array };
+export type ClassMapPng = Omit<StoredClassMap, 'sha256' | 'doubtfulSha256'> & {
+  readonly png: Uint8Array;
+  /** Where two segmenters disagree; null where only one was asked. */
+  readonly doubtfulPng: Uint8Array | null;
+};
 
 export interface AssessmentFindings {
   readonly assessment: Assessment;
   readonly overlayPng: Uint8Array;
   readonly classMaps: { readonly before: ClassMapPng | null; readonly after: ClassMapPng };
+  /** In pixels of the after class map. */
+  readonly streakLines: AssessmentResult['streakLines'];
 }
 
 /** How far an analysis is, in words for the operator. */

@@ -8,6 +8,7 @@ import type {
   ZoneAssessment,
 } from '../domain/api/assessments.ts';
 import type { Page } from '../domain/api/paging.ts';
+import type { PhotoRole } from '../domain/api/photos.ts';
 import type { ZoneRound } from '../domain/api/rounds.ts';
 import type { JobZone } from '../domain/api/zones.ts';
 import { failure, fraction, success } from '../domain/index.ts';
@@ -37,6 +38,7 @@ export interface Assessments {
   progress(id: string): Promise<Outcome<Progress>>;
   start(roundId: string, body: z.output<typeof newAssessmentSchema>, actor: Actor): Promise<Outcome<ZoneAssessment>>;
   overlay(id: string): Promise<Outcome<Uint8Array>>;
+  doubtfulMap(id: string, role: PhotoRole): Promise<Outcome<Uint8Array>>;
 }
 
 export function keepAssessments(ports: AssessmentPorts): Assessments {
@@ -63,6 +65,11 @@ export function keepAssessments(ports: AssessmentPorts): Assessments {
     async overlay(id) {
       const files = await ledger.assessments.filesOf(id);
       return files === null ? absent('overlay of assessment', id) : success(await objects.read(files.overlay));
+    },
+    async doubtfulMap(id, role) {
+      const files = await ledger.assessments.filesOf(id);
+      const sha256 = files?.classMaps[role]?.doubtfulSha256 ?? null;
+      return sha256 === null ? absent('doubtful map of assessment', id) : success(await objects.read(sha256));
     },
   };
 }

@@ -81,13 +81,14 @@ async function settingsOf({ basis }: ZoneAssessment, { ledger }: PerformPorts): 
 
 async function saveFindings(
   assessment: ZoneAssessment,
-  { assessment: result, overlayPng, classMaps }: AssessmentFindings,
+  { assessment: result, overlayPng, classMaps, streakLines }: AssessmentFindings,
   { ledger, objects, clock }: PerformPorts,
 ): Promise<void> {
   const { id, zoneId, jobId, basis, targetGrade } = assessment;
-  const store = async ({ png, ...map }: ClassMapPng): Promise<StoredClassMap> => ({
+  const store = async ({ png, doubtfulPng, ...map }: ClassMapPng): Promise<StoredClassMap> => ({
     ...map,
     sha256: await objects.put(png),
+    doubtfulSha256: doubtfulPng === null ? null : await objects.put(doubtfulPng),
   });
   const files = {
     overlay: await objects.put(overlayPng),
@@ -100,7 +101,7 @@ async function saveFindings(
   const minutesPerSquareMetre = basis.settings === null ? null : minutesPerSquareMetreOf(basis.settings);
   const at = nowOf(clock);
   await ledger.transact(async (tables) => {
-    await tables.assessments.finish(id, at, { result, decision, minutesPerSquareMetre, files });
+    await tables.assessments.finish(id, at, { result, decision, minutesPerSquareMetre, files, streakLines });
     const zone = await tables.zones.find(zoneId);
     if (zone === null) return;
     const latestDone = await tables.assessments.latestDoneOf(zoneId);

@@ -100,6 +100,8 @@ export interface StoredClassMap {
   readonly photoPxPerPixel: number;
   /** Homography from the map's pixels to the plane of the surface, row-major 3 x 3: what area a pixel stands for. */
   readonly planeFromMap: readonly number[];
+  /** Object that holds where two segmenters disagree; null where only one was asked. */
+  readonly doubtfulSha256: string | null;
 }
 
 export interface AssessmentFiles {
@@ -112,6 +114,8 @@ export interface AssessmentResult {
   readonly decision: GradeDecision | null;
   readonly minutesPerSquareMetre: number | null;
   readonly files: AssessmentFiles;
+  /** In pixels of the after class map. */
+  readonly streakLines: ZoneAssessment['streakLines'];
 }
 
 export interface AssessmentStore {

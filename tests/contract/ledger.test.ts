@@ -110,6 +110,12 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
       decision: 'does not meet',
       minutesPerSquareMetre: 2.2,
       files: { overlay: 'd'.repeat(64), classMaps: { before: null, after: null } },
+      streakLines: [
+        [
+          [1, 2],
+          [3.5, 4],
+        ],
+      ],
     });
 
   it('keeps everything over an end and a new start', async () => {
@@ -182,6 +188,29 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
     expect(await ledger.photos.find(shown)).not.toBeNull();
     expect(await ledger.photos.find(fresh)).not.toBeNull();
     expect(await ledger.namedObjects()).toEqual(new Set(['a'.repeat(64), 'c'.repeat(64)]));
+  });
+
+  it('names every file of an assessment, so that none is swept away', async () => {
+    const id = await addAssessment(await addRound(await addZone(await addJob())), await addPhoto());
+    const map = { widthPx: 8, heightPx: 4, photoPxPerPixel: 80, planeFromMap: [1, 0, 0, 0, 1, 0, 0, 0, 1] };
+    await ledger.assessments.finish(id, LATER, {
+      result: sampleAssessment(0.1),
+      decision: null,
+      minutesPerSquareMetre: null,
+      files: {
+        overlay: 'd'.repeat(64),
+        classMaps: {
+          before: { ...map, sha256: 'e'.repeat(64), doubtfulSha256: null },
+          after: { ...map, sha256: 'f'.repeat(64), doubtfulSha256: '0'.repeat(64) },
+        },
+      },
+      streakLines: [],
+    });
+    expect(await ledger.namedObjects()).toEqual(new Set(['a', 'd', 'e', 'f', '0'].map((digit) => digit.repeat(64))));
+    expect((await ledger.assessments.find(id))?.classMaps).toMatchObject({
+      before: { hasDoubtful: false },
+      after: { hasDoubtful: true },
+    });
   });
 
   it('finds a zone by the name of its job also after the job was renamed', async () => {

@@ -70,6 +70,7 @@ const EXPECTED: Readonly<Record<EndpointName, string>> = {
   followAssessment: 'oita',
   readOverlay: 'oita',
   readClassMap: 'oita',
+  readDoubtfulMap: 'oita',
   listCorrections: 'oita',
   tryCorrection: 'ia',
   addCorrection: 'ia',

@@ -217,6 +217,26 @@ describe('lists', () => {
   });
 });
 
+describe('what an assessment shows', () => {
+  it('are its streaks as lines, and where two segmenters disagree', async () => {
+    const { round } = await addTeaselRound(operator);
+    const assessmentId = await assess(round.id);
+    const { body } = await operator.call('readAssessment', { params: { assessmentId } });
+    expect(body.streakLines).toEqual([
+      [
+        [0.5, 0],
+        [0.5, 4],
+      ],
+    ]);
+    expect(body.classMaps.after).toMatchObject({ widthPx: 8, heightPx: 4, hasDoubtful: true });
+    const picture = await operator.fetch(`/api/assessments/${assessmentId}/doubtful-maps/after.png`);
+    const { codes } = await bench.adapters.classMaps.read(new Uint8Array(await picture.arrayBuffer()));
+    expect([...codes.subarray(0, 8)]).toEqual([0, 1, 0, 0, 0, 0, 0, 0]);
+    const before = await operator.fetch(`/api/assessments/${assessmentId}/doubtful-maps/before.png`);
+    expect(before.status).toBe(404);
+  });
+});
+
 describe('corrections', () => {
   it('repaints the map, recomputes the shares at once, keeps who and when, and takes back', async () => {
     const { round } = await addTeaselRound(operator);

@@ -7,6 +7,9 @@ import { sampleAssessment } from './sample-assessment.ts';
 /** A map of 8 x 4: the left half is rust, the right half bare, the last column lies outside the zone. */
 const MAP_CODES = Uint8Array.from({ length: 32 }, (_, i) => (i % 8 === 7 ? 255 : i % 8 < 4 ? 3 : 1));
 
+/** The second column is doubtful. */
+const DOUBTFUL = Uint8Array.from({ length: 32 }, (_, i) => (i % 8 === 1 ? 1 : 0));
+
 const png = (width: number, height: number, codes: Uint8Array): Promise<Buffer> =>
   sharp(codes, { raw: { width, height, channels: 1 } })
     .toColourspace('b-w')
@@ -23,6 +26,7 @@ export interface ScriptedAnalyst extends Analyst {
 export async function findings(rust = 0.08): Promise<AssessmentFindings> {
   const map = {
     png: await png(8, 4, MAP_CODES),
+    doubtfulPng: await png(8, 4, DOUBTFUL),
     widthPx: 8,
     heightPx: 4,
     photoPxPerPixel: 80,
@@ -32,6 +36,12 @@ export async function findings(rust = 0.08): Promise<AssessmentFindings> {
     assessment: sampleAssessment(rust),
     overlayPng: await png(2, 2, new Uint8Array(4)),
     classMaps: { before: null, after: map },
+    streakLines: [
+      [
+        [0.5, 0],
+        [0.5, 4],
+      ],
+    ],
   };
 }
 

@@ -39,7 +39,7 @@ export const storyWords = {
     worst: 'Worst square',
     outline: 'Edge of the zone',
     streaks: 'Streak lines',
-    streakNote: 'Lines show direction and spacing as measured; they are not traced stripe by stripe.',
+    streakNote: 'Each line follows one streak where it was found.',
     measure: 'Measure',
     measureHint: 'Put two points on the photo. Arrow keys move the chosen point.',
     measured: (length: string, doubt: string): string => `${length} (± ${doubt})`,

@@ -1,11 +1,9 @@
 import type { CSSProperties, ReactNode } from 'react';
-import type { WorstUnitArea } from '@domain/surface.ts';
 import { urlOf } from '../../api/call.ts';
 import { words } from '../../i18n/words.ts';
 import { formatShare } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
-import { gridTurnRadians } from '../../viewer/grid-turn.ts';
-import { pictureFrame, squareInPhoto } from '../../viewer/picture-frame.ts';
+import { pictureFrame, worstInPhoto } from '../../viewer/picture-frame.ts';
 import type { PictureFrame } from '../../viewer/picture-frame.ts';
 import type { Point } from '../../viewer/plane-geometry.ts';
 import type { AnswerProps } from './answer-props.ts';
@@ -15,7 +13,7 @@ export function WorstSquare({ assessment, result }: AnswerProps): ReactNode {
   const units = useUnits();
   const worst = result.after.worstUnitArea;
   const frame = pictureFrame(assessment, 'after');
-  const corners = worst === null || frame === null ? null : worstCorners(frame, worst, result.zone.polygonMm);
+  const corners = worst === null || frame === null ? null : worstInPhoto(frame, worst);
   const side = units.length(worst?.sideMm ?? 0);
   return (
     <section className="stack">
@@ -36,14 +34,6 @@ export function WorstSquare({ assessment, result }: AnswerProps): ReactNode {
       )}
     </section>
   );
-}
-
-function worstCorners(
-  frame: PictureFrame,
-  worst: WorstUnitArea,
-  zoneMm: readonly Point[] | null,
-): readonly Point[] | null {
-  return squareInPhoto(frame, { ...worst, turnRadians: gridTurnRadians(zoneMm) });
 }
 
 /** Room around the square, in sides of it. */

@@ -125,7 +125,7 @@ export interface Database {
     before_map_json: string | null;
     after_map_json: string | null;
   };
-  assessment_results: { assessment_id: string; result_json: string };
+  assessment_results: { assessment_id: string; result_json: string; streak_lines_json: string | null };
   corrections: {
     id: string;
     assessment_id: string;

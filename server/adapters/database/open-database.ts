@@ -2,8 +2,9 @@ import SqliteFile from 'better-sqlite3';
 import { Kysely, Migrator, SqliteDialect } from 'kysely';
 import type { Database } from './database-schema.ts';
 import { workModel } from './migrations/0001-work-model.ts';
+import { streakLines } from './migrations/0002-streak-lines.ts';
 
-const MIGRATIONS = { '0001-work-model': workModel };
+const MIGRATIONS = { '0001-work-model': workModel, '0002-streak-lines': streakLines };
 
 /** How long a statement waits for a reader of another process (a backup), ms. */
 const BUSY_TIMEOUT_MS = 5000;

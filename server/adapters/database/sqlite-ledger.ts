@@ -58,12 +58,14 @@ async function namedObjects(db: Kysely<Database>): Promise<ReadonlySet<string>> 
       'overlay_sha256 as overlay',
       sql<string | null>`json_extract(before_map_json, '$.sha256')`.as('before'),
       sql<string | null>`json_extract(after_map_json, '$.sha256')`.as('after'),
+      sql<string | null>`json_extract(before_map_json, '$.doubtfulSha256')`.as('beforeDoubt'),
+      sql<string | null>`json_extract(after_map_json, '$.doubtfulSha256')`.as('afterDoubt'),
     ])
     .where('overlay_sha256', 'is not', null)
     .execute();
   const named = [
     ...photos.map((photo) => photo.sha256),
-    ...files.flatMap((row) => [row.overlay, row.before, row.after]),
+    ...files.flatMap((row) => [row.overlay, row.before, row.after, row.beforeDoubt, row.afterDoubt]),
   ];
   return new Set(named.filter((sha256) => sha256 !== null));
 }

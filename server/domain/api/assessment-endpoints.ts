@@ -67,6 +67,15 @@ export const ASSESSMENT_ENDPOINTS = {
     status: 200,
     answer: file('image/png'),
   },
+  readDoubtfulMap: {
+    method: 'get',
+    path: '/api/assessments/:assessmentId/doubtful-maps/:map.png',
+    access: EVERYONE,
+    summary: 'Where two segmenters disagree about residue, as 8-bit grey the size of the class map: 1 doubtful, 0 not',
+    params: corrections.classMapParamsSchema,
+    status: 200,
+    answer: file('image/png'),
+  },
   listCorrections: {
     method: 'get',
     path: '/api/assessments/:assessmentId/corrections',

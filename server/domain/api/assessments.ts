@@ -70,6 +70,8 @@ const classMapSizeSchema = z
     photoPxPerPixel: finiteNumber.positive(),
     /** From the map's pixels to the card frame, mm (px of the photo without a card), row-major 3 x 3; the lens left out. */
     planeFromMap: z.array(finiteNumber).length(9),
+    /** Whether a second segmenter was asked, so that there is a picture of where the two disagree. */
+    hasDoubtful: z.boolean(),
   })
   .meta({ id: 'ClassMapSize' });
 
@@ -98,6 +100,8 @@ export const zoneAssessmentSchema = assessmentSummarySchema
     /** As measured; corrections by people never change it. */
     result: assessmentSchema.nullable(),
     classMaps: z.object({ before: orNull(classMapSizeSchema), after: orNull(classMapSizeSchema) }),
+    /** Each streak as found, as points along it in pixels of the after class map. */
+    streakLines: z.array(z.array(z.tuple([finiteNumber, finiteNumber]))),
     /** Shares after the corrections that stand; null without any. */
     corrected: z.object({ before: orNull(correctedSurfaceSchema), after: orNull(correctedSurfaceSchema) }),
   })

@@ -26,6 +26,7 @@ export function assessmentRoutes({ assessments, corrections, board }: Assessment
     readOverlay: async ({ params }) => png(await assessments.overlay(params.assessmentId)),
     readClassMap: async ({ params, query }) =>
       png(await corrections.classMap(params.assessmentId, params.map, query.corrected === 'yes')),
+    readDoubtfulMap: async ({ params }) => png(await assessments.doubtfulMap(params.assessmentId, params.map)),
     listCorrections: ({ params }) => corrections.list(params.assessmentId),
     tryCorrection: ({ params, body }) => corrections.try(params.assessmentId, body),
     addCorrection: ({ params, body, caller }) => corrections.add(params.assessmentId, body, actorOf(caller)),

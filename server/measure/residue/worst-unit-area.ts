@@ -9,6 +9,7 @@ import type { ByteMask } from '../raster/plane.ts';
 const MOST_OUTSIDE = 0.01;
 /** At least this share of a unit area must be measured for it to be judged. */
 const LEAST_MEASURED = 0.5;
+const DEGREES_PER_RADIAN = 180 / Math.PI;
 
 export interface UnitAreaSearch {
   readonly grid: SurfaceGrid;
@@ -52,6 +53,7 @@ export function worstUnitAreas(search: UnitAreaSearch): WorstUnitAreas | null {
       residueFraction: fraction(counts.residueShare()),
       stainFraction: fraction(counts.stainShare()),
       centreMm: [x, y],
+      turnDegrees: grid.angle * DEGREES_PER_RADIAN,
     };
   };
   return { residue: describe(worstResidue), stain: describe(worstStain) };

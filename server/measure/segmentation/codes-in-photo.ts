@@ -15,7 +15,7 @@ export interface PhotoRaster {
 /** Class codes as the photo's pixels see them; `outside` where the zone is not. */
 export function codesInPhoto(
   view: SurfaceView,
-  { codes }: Segmentation,
+  { codes }: Pick<Segmentation, 'codes'>,
   raster: PhotoRaster,
   outside: number,
 ): Uint8Array {

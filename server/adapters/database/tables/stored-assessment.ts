@@ -20,7 +20,9 @@ const classMapSchema = z.object({
   heightPx: z.int(),
   photoPxPerPixel: z.number(),
   planeFromMap: z.array(z.number()).length(9),
+  doubtfulSha256: z.string().nullable().default(null),
 });
+const streakLinesSchema = zoneAssessmentSchema.shape.streakLines;
 const correctedSchema = zoneAssessmentSchema.shape.corrected;
 
 const FRACTION_DONE = { queued: 0, running: 0, done: 1, failed: 1 } as const;
@@ -31,15 +33,15 @@ export async function findAssessment(db: Kysely<Database>, id: string): Promise<
   if (row === undefined) return null;
   const stored = await db
     .selectFrom('assessment_results')
-    .select('result_json')
+    .select(['result_json', 'streak_lines_json'])
     .where('assessment_id', '=', id)
     .executeTakeFirst();
   const summary = summaryFromRow(row);
   const size = (json: string | null): ZoneAssessment['classMaps']['after'] => {
     const map = readJsonOrNull(classMapSchema, json);
     if (map === null) return null;
-    const { widthPx, heightPx, photoPxPerPixel, planeFromMap } = map;
-    return { widthPx, heightPx, photoPxPerPixel, planeFromMap };
+    const { widthPx, heightPx, photoPxPerPixel, planeFromMap, doubtfulSha256 } = map;
+    return { widthPx, heightPx, photoPxPerPixel, planeFromMap, hasDoubtful: doubtfulSha256 !== null };
   };
   return {
     ...summary,
@@ -57,6 +59,7 @@ export async function findAssessment(db: Kysely<Database>, id: string): Promise<
     photos: { before: row.before_photo_id, after: row.after_photo_id },
     result: stored === undefined ? null : readJson(assessmentSchema, stored.result_json),
     classMaps: { before: size(row.before_map_json), after: size(row.after_map_json) },
+    streakLines: readJsonOrNull(streakLinesSchema, stored?.streak_lines_json ?? null) ?? [],
     corrected: readJsonOrNull(correctedSchema, row.corrected_json) ?? { before: null, after: null },
   };
 }
@@ -80,7 +83,7 @@ export async function finishAssessment(
   db: Kysely<Database>,
   id: string,
   at: string,
-  { result, decision, minutesPerSquareMetre, files }: AssessmentResult,
+  { result, decision, minutesPerSquareMetre, files, streakLines }: AssessmentResult,
 ): Promise<void> {
   const { residue, fractions } = result.after;
   const cardError = result.photos.after.card.colourErrorDeltaE00;
@@ -111,7 +114,7 @@ export async function finishAssessment(
     .where('id', '=', id)
     .executeTakeFirst();
   if (update.numUpdatedRows === 0n) return;
-  const resultJson = { result_json: JSON.stringify(result) };
+  const resultJson = { result_json: JSON.stringify(result), streak_lines_json: JSON.stringify(streakLines) };
   await db
     .insertInto('assessment_results')
     .values({ assessment_id: id, ...resultJson })

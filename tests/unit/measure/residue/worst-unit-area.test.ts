@@ -67,6 +67,12 @@ describe('the worst 76 mm square', () => {
     expect(back?.residue.centreMm[1]).toBeCloseTo(-20 + 110 - (y + 20), 9);
   });
 
+  it('says how it lies in the card frame: along the grid', () => {
+    const quarter = search(codesFrom(5), undefined, { ...grid, angle: Math.PI / 4 });
+    expect(quarter?.residue.turnDegrees).toBeCloseTo(45, 9);
+    expect(search(codesFrom(5))?.residue.turnDegrees).toBe(0);
+  });
+
   it('holds a patch of rust the size of the square wholly', () => {
     const codes = new Uint8Array(60 * 55).fill(1);
     for (let y = 9; y < 9 + SIDE; y++) codes.fill(3, y * 60 + 13, y * 60 + 13 + SIDE);
