@@ -10,6 +10,7 @@ import { SetupScreen } from './screens/sign-in/setup-screen.tsx';
 import { SignInScreen } from './screens/sign-in/sign-in-screen.tsx';
 import { useWho } from './session/who.ts';
 import { Shell } from './shell/shell.tsx';
+import { SHOP_ROUTES } from './shop-routes.tsx';
 
 /** Screens that are fetched when they are opened: the first page stays small. */
 const SettingsScreen = lazy(async () => ({
@@ -86,6 +87,7 @@ function SignedInPages(): ReactNode {
         <Route path="jobs/:jobId" element={<JobScreen />} />
         <Route path="jobs/:jobId/new-zone" element={<NewZoneScreen />} />
         <Route path="more" element={<MoreScreen />} />
+        {SHOP_ROUTES}
         <Route path="*" element={<NoSuchPage />} />
       </Route>
     </Routes>

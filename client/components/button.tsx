@@ -52,3 +52,18 @@ export function LinkButton({ to, look = 'quiet', icon, isWide = false, children 
     </Link>
   );
 }
+
+/** Opens or downloads a file that the server makes: the browser goes there itself. */
+export function FileLink({
+  href,
+  isDownload = false,
+  look = 'quiet',
+  icon,
+  children,
+}: Face & { readonly href: string; readonly isDownload?: boolean }): ReactNode {
+  return (
+    <a href={href} download={isDownload ? '' : undefined} className={classOf({ look })}>
+      {icon === undefined ? <span>{children}</span> : <Inside icon={icon}>{children}</Inside>}
+    </a>
+  );
+}

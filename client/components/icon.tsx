@@ -23,6 +23,9 @@ const PATHS = {
   panes: 'M3 5h8v14H3zM13 5h8v14h-8z',
   cross: 'M6 6l12 12M18 6L6 18',
   tick: 'M4 13l5 5L20 6',
+  dial: 'M12 20a8 8 0 1 0 0-16 8 8 0 0 0 0 16zM12 12V6M3 12H1M23 12h-2M5 5L4 4M20 4l-1 1',
+  card: 'M3 6h18v12H3zM6 9h3v3H6zM15 9h3v3h-3zM6 15h12',
+  shop: 'M3 20V9l9-5 9 5v11zM8 20v-7h8v7',
   person: 'M12 12a4 4 0 1 0 0-8 4 4 0 0 0 0 8zM4 21c0-5 4-7 8-7s8 2 8 7',
 } as const;
 export type IconName = keyof typeof PATHS;

@@ -1,3 +1,4 @@
+import type { EndpointName } from '@domain/api/endpoints.ts';
 import type { IconName } from '../components/icon.tsx';
 import { words } from '../i18n/words.ts';
 
@@ -9,16 +10,57 @@ export interface Place {
   readonly holds: readonly string[];
 }
 
+export const MORE = '/more';
+
 /** The bar at the thumb, and at the left on a wide screen. */
 export const PLACES: readonly Place[] = [
   { to: '/', word: words.nav.check, icon: 'check', holds: ['/rounds', '/assessments'] },
   { to: '/zones', word: words.nav.zones, icon: 'zones', holds: ['/zones'] },
   { to: '/jobs', word: words.nav.jobs, icon: 'jobs', holds: ['/jobs'] },
-  { to: '/more', word: words.nav.more, icon: 'more', holds: ['/more'] },
+  { to: MORE, word: words.nav.more, icon: 'more', holds: ['/more'] },
 ];
 
-/** Places of single roles, listed under "More"; an entry comes with its screen. */
-export const FURTHER_PLACES: readonly (Place & { readonly hint: string })[] = [];
+export interface FurtherPlace extends Place {
+  readonly hint: string;
+  /** Offered to whoever may call this. */
+  readonly needs: EndpointName;
+}
+
+/** Places that are opened now and then, some of them by single roles: under "More" on a phone, below the others at a desk. */
+export const FURTHER_PLACES: readonly FurtherPlace[] = [
+  {
+    to: '/machines',
+    word: words.machines.title,
+    hint: words.places.machinesHint,
+    icon: 'dial',
+    holds: ['/machines'],
+    needs: 'listMachines',
+  },
+  {
+    to: '/cards',
+    word: words.cards.title,
+    hint: words.places.cardsHint,
+    icon: 'card',
+    holds: ['/cards'],
+    needs: 'listCards',
+  },
+  {
+    to: '/people',
+    word: words.people.title,
+    hint: words.places.peopleHint,
+    icon: 'person',
+    holds: ['/people'],
+    needs: 'listPeople',
+  },
+  {
+    to: '/shop',
+    word: words.shop.title,
+    hint: words.places.shopHint,
+    icon: 'shop',
+    holds: ['/shop'],
+    needs: 'changeShop',
+  },
+];
 
 const CHECKING = /^\/zones\/[^/]+\/check$/;
 

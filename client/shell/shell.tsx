@@ -5,7 +5,9 @@ import { useAnswer } from '../api/use-answer.ts';
 import { Icon } from '../components/icon.tsx';
 import { Waiting } from '../components/waiting.tsx';
 import { words } from '../i18n/words.ts';
-import { isAt, PLACES } from './places.ts';
+import { mayCall, useWho } from '../session/who.ts';
+import { FURTHER_PLACES, isAt, MORE, PLACES } from './places.ts';
+import type { Place } from './places.ts';
 import { ScreenGuard } from './screen-guard.tsx';
 
 /** Frame around every screen of a person who is signed in. */
@@ -38,19 +40,48 @@ export function Shell(): ReactNode {
 }
 
 function Navigation({ pathname }: { pathname: string }): ReactNode {
+  const who = useWho();
+  const person = who.data?.person ?? null;
+  const further = FURTHER_PLACES.filter(({ needs }) => mayCall(person, needs));
+  const isFurther = further.some((place) => isAt(place, pathname));
   return (
     <nav className="nav" aria-label={words.nav.label}>
       <ul>
         {PLACES.map((place) => (
-          <li key={place.to}>
-            <Link to={place.to} aria-current={isAt(place, pathname) ? 'page' : undefined}>
-              <Icon name={place.icon} />
-              {place.word}
-            </Link>
-          </li>
+          <NavigationLink
+            key={place.to}
+            place={place}
+            isHere={isAt(place, pathname)}
+            holdsHere={isFurther && place.to === MORE}
+          />
+        ))}
+      </ul>
+      <ul className="nav-further">
+        {further.map((place) => (
+          <NavigationLink key={place.to} place={place} isHere={isAt(place, pathname)} />
         ))}
       </ul>
     </nav>
+  );
+}
+
+/** @param props.holdsHere the place that is open stands behind this one where the bar is too short for it */
+function NavigationLink({
+  place: { to, icon, word },
+  isHere,
+  holdsHere = false,
+}: {
+  place: Place;
+  isHere: boolean;
+  holdsHere?: boolean;
+}): ReactNode {
+  return (
+    <li>
+      <Link to={to} className={holdsHere ? 'nav-holds' : undefined} aria-current={isHere ? 'page' : undefined}>
+        <Icon name={icon} />
+        {word}
+      </Link>
+    </li>
   );
 }
 

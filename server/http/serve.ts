@@ -101,7 +101,7 @@ interface HandlerParts {
 }
 
 const handlersOf = (services: Services, { adapters, programVersion, addresses }: HandlerParts): Handlers => ({
-  ...peopleRoutes({ ...services, programVersion }),
+  ...peopleRoutes({ ...services, programVersion, labels: adapters.labels }),
   ...workRoutes({ ...services, labels: adapters.labels }),
   ...photoRoutes(services.photos),
   ...assessmentRoutes(services),

@@ -6,13 +6,13 @@ import { barriersOn } from '../support/accessibility.ts';
 import { openBrowser, openVisit } from '../support/browser.ts';
 import type { StorageState, Visit, WidthName } from '../support/browser.ts';
 import { tabAndPress, tabTo } from '../support/keyboard.ts';
+import { makeAdministrator } from '../support/people-of-shop.ts';
 import { startProgram } from '../support/running-program.ts';
 import type { RunningProgram } from '../support/running-program.ts';
 
 const photoFile = (name: string): string => fileURLToPath(new URL(`../../fixtures/demo/${name}.jpg`, import.meta.url));
 const BEFORE = photoFile('stern-plate-before');
 const AFTER = photoFile('stern-plate-after');
-const PASSWORD = 'a sentence for the shop';
 /** Corners of the zone as shares of the photo: where the fixtures' own truth has them, to the nearest half percent. */
 const ZONE = {
   before: [
@@ -43,15 +43,7 @@ const visit = (width: WidthName, theme: 'light' | 'dark' = 'light'): Promise<Vis
 beforeAll(async () => {
   program = await startProgram();
   browser = await openBrowser();
-  const { context, page } = await openVisit(browser, { width: 'phone', baseURL: program.url });
-  await page.goto(program.setupPath);
-  await page.getByLabel('Your name').fill('Robin Shore');
-  await page.getByLabel('Sign-in name').fill('robin');
-  await page.getByLabel('Password').fill(PASSWORD);
-  await page.getByRole('button', { name: 'Start' }).click();
-  await page.getByRole('heading', { name: 'Check a zone' }).waitFor();
-  session = await context.storageState();
-  await context.close();
+  session = await makeAdministrator(browser, program);
 }, 120_000);
 afterAll(async () => {
   await browser.close();
@@ -124,6 +116,13 @@ describe('every screen', () => {
         `${story}/label`,
         zone,
         '/more',
+        '/machines',
+        '/machines/new',
+        '/cards',
+        '/cards/new',
+        '/people',
+        '/people/new',
+        '/shop',
         '/nowhere',
       ]) {
         await page.goto(path);

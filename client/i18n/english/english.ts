@@ -1,6 +1,7 @@
 import { answerWords } from './answer-words.ts';
 import { checkWords } from './check-words.ts';
 import { doorWords } from './door-words.ts';
+import { shopWords } from './shop-words.ts';
 import { storyWords } from './story-words.ts';
 import { workWords } from './work-words.ts';
 
@@ -52,4 +53,5 @@ export const english = {
   ...answerWords,
   ...storyWords,
   ...workWords,
+  ...shopWords,
 };

@@ -1,4 +1,3 @@
-import { useRef } from 'react';
 import type { ReactNode } from 'react';
 import { useNavigate, useParams } from 'react-router';
 import type { Job } from '@domain/api/jobs.ts';
@@ -8,6 +7,7 @@ import { EmptyState } from '../../components/empty-state.tsx';
 import { Listing } from '../../components/listing.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { Page } from '../../components/page.tsx';
+import { RemoveKey } from '../../components/remove-key.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
 import { useMayCall } from '../../session/who.ts';
@@ -70,46 +70,20 @@ function PutAwayButton({ job }: { job: Job }): ReactNode {
 }
 
 function RemoveButton({ job }: { job: Job }): ReactNode {
-  const dialog = useRef<HTMLDialogElement>(null);
   const remove = useChange('removeJob');
   const navigate = useNavigate();
   const mayRemove = useMayCall('removeJob');
   if (!mayRemove) return null;
   return (
-    <>
-      <Button
-        look="plain"
-        onClick={() => {
-          dialog.current?.showModal();
-        }}
-      >
-        {words.jobs.remove}
-      </Button>
-      <dialog ref={dialog} className="dialog" aria-labelledby="remove-title">
-        <div className="stack">
-          <h2 id="remove-title">{words.jobs.removeTitle(job.name)}</h2>
-          <p>{words.jobs.removeHint}</p>
-          {remove.error === null ? null : <Notice kind="fault">{remove.error.message}</Notice>}
-          <div className="actions">
-            <Button
-              isBusy={remove.isPending}
-              onClick={() => {
-                remove.mutate({ params: { jobId: job.id } }, { onSuccess: () => void navigate('/jobs') });
-              }}
-            >
-              {words.jobs.removeGo}
-            </Button>
-            <Button
-              look="primary"
-              onClick={() => {
-                dialog.current?.close();
-              }}
-            >
-              {words.jobs.keep}
-            </Button>
-          </div>
-        </div>
-      </dialog>
-    </>
+    <RemoveKey
+      word={words.jobs.remove}
+      title={words.jobs.removeTitle(job.name)}
+      hint={words.jobs.removeHint}
+      go={words.jobs.removeGo}
+      removal={remove}
+      onRemove={() => {
+        remove.mutate({ params: { jobId: job.id } }, { onSuccess: () => void navigate('/jobs') });
+      }}
+    />
   );
 }

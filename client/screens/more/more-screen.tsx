@@ -8,7 +8,7 @@ import { Page } from '../../components/page.tsx';
 import { PickOne } from '../../components/pick-one.tsx';
 import { words } from '../../i18n/words.ts';
 import type { UnitSystem } from '../../units/shown-units.ts';
-import { useMayCall, useWho } from '../../session/who.ts';
+import { mayCall, useMayCall, useWho } from '../../session/who.ts';
 import { FURTHER_PLACES } from '../../shell/places.ts';
 import { chosenTheme, chooseTheme, THEMES } from '../../shell/theme.ts';
 import { PasswordFold, SessionsFold } from './own-account.tsx';
@@ -51,11 +51,12 @@ export function MoreScreen(): ReactNode {
 }
 
 function FurtherPlaces(): ReactNode {
-  if (FURTHER_PLACES.length === 0) return null;
+  const who = useWho();
+  const person = who.data?.person ?? null;
   return (
     <nav aria-label={words.me.places}>
       <ul className="rows">
-        {FURTHER_PLACES.map(({ to, word, hint, icon }) => (
+        {FURTHER_PLACES.filter(({ needs }) => mayCall(person, needs)).map(({ to, word, hint, icon }) => (
           <li key={to}>
             <Link to={to} className="row-link">
               <span>

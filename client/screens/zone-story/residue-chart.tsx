@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import type { ZoneRound } from '@domain/api/rounds.ts';
 import { Fold } from '../../components/fold.tsx';
 import { words } from '../../i18n/words.ts';
+import '../../styles/chart.css';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { chartScale } from './chart-scale.ts';
 

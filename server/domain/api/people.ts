@@ -76,7 +76,9 @@ export const newPersonSchema = z.object({ name: nameSchema, signInName: signInNa
 export const personChangeSchema = z.object({ name: nameSchema, role: roleSchema, isActive: z.boolean() }).partial();
 
 /** A link that sets a password once: for a new person, or for one who forgot it. The token follows the `#`. */
-export const invitationSchema = z.object({ link: z.string(), expiresAt: momentSchema }).meta({ id: 'Invitation' });
+export const invitationSchema = z
+  .object({ link: z.string(), qrSvg: z.string(), expiresAt: momentSchema })
+  .meta({ id: 'Invitation' });
 export const invitedPersonSchema = z.object({ person: personSchema, invitation: invitationSchema });
 
 export const peopleQuerySchema = pageQuery(['name', 'createdAt', 'lastSeenAt'], 'name').extend({

@@ -1,6 +1,7 @@
 import { failure, success } from '../../domain/index.ts';
 import type { Outcome } from '../../domain/index.ts';
 import type { Invited, People } from '../../services/keep-people.ts';
+import type { LabelPrinter } from '../../services/label-ports.ts';
 import type { OpenedSession, Sessions } from '../../services/open-sessions.ts';
 import type { Call, HandledEndpointName, HandlersOf } from '../call.ts';
 import type { PEOPLE_ENDPOINTS } from '../../domain/api/people-endpoints.ts';
@@ -10,17 +11,26 @@ export interface PeopleRoutesParts {
   readonly people: People;
   readonly sessions: Sessions;
   readonly programVersion: string;
+  readonly labels: Pick<LabelPrinter, 'qrSvg'>;
 }
 
 type Who = ResponseOf<'readWho'>;
 type Door = Pick<Call<'signIn'>, 'keepSession'>;
 type Names = Extract<HandledEndpointName, keyof typeof PEOPLE_ENDPOINTS>;
 
-export function peopleRoutes({ people, sessions, programVersion }: PeopleRoutesParts): HandlersOf<Names> {
+export function peopleRoutes({ people, sessions, programVersion, labels }: PeopleRoutesParts): HandlersOf<Names> {
   const admitted = (opening: Outcome<OpenedSession>, { keepSession }: Door): Outcome<Who> => {
     if (!opening.ok) return opening;
     keepSession(opening.value);
     return success({ person: opening.value.person, needsSetup: false, programVersion });
+  };
+  /** The token follows the `#`: browsers keep that part to themselves. */
+  const invitationOf = async (
+    { token, expiresAt }: Invited,
+    origin: string,
+  ): Promise<ResponseOf<'renewInvitation'>> => {
+    const link = `${origin}/join#${token}`;
+    return { link, qrSvg: await labels.qrSvg(link), expiresAt };
   };
   return {
     readWho: async ({ caller }) =>
@@ -51,7 +61,7 @@ export function peopleRoutes({ people, sessions, programVersion }: PeopleRoutesP
       const inviting = await people.invite(body);
       if (!inviting.ok) return inviting;
       const { person, invited } = inviting.value;
-      return success({ person, invitation: invitationOf(invited, origin) });
+      return success({ person, invitation: await invitationOf(invited, origin) });
     },
     readPerson: ({ params }) => people.read(params.personId),
     async changePerson({ params, body, caller }) {
@@ -62,14 +72,8 @@ export function peopleRoutes({ people, sessions, programVersion }: PeopleRoutesP
     },
     async renewInvitation({ params, origin }) {
       const renewing = await people.renewInvitation(params.personId);
-      return renewing.ok ? success(invitationOf(renewing.value, origin)) : renewing;
+      return renewing.ok ? success(await invitationOf(renewing.value, origin)) : renewing;
     },
     revokeSessionsOfPerson: ({ params }) => people.revokeSessions(params.personId),
   };
 }
-
-/** The token follows the `#`: browsers keep that part to themselves. */
-const invitationOf = ({ token, expiresAt }: Invited, origin: string): ResponseOf<'renewInvitation'> => ({
-  link: `${origin}/join#${token}`,
-  expiresAt,
-});
