@@ -78,17 +78,38 @@ const instrumentSchema = z.object({
   usedFor: z.string().min(1),
 });
 
+/** What can be entered, by its name in the readings; the value alone, as it is typed. */
+export const READING_VALUES = {
+  scrapeTest: scrapeTestSchema,
+  surfaceProfile: surfaceProfileSchema,
+  dust: dustSchema,
+  solubleSalts: solubleSaltsSchema,
+  climate: climateSchema,
+  timeSinceCleaning: z.object({ minutes: finiteNumber.min(0), flashRust: z.enum(FLASH_RUST_WORDS) }),
+} as const;
+export const INSTRUMENT_VALUE = instrumentSchema;
+export const REMARK_VALUE = z.object({ text: z.string().min(1) });
+
 /** Readings on the steel and in the air, each with who entered it and when; null where nobody did. */
 export const readingsSchema = z.object({
-  scrapeTest: entered(scrapeTestSchema).nullable(),
-  surfaceProfile: entered(surfaceProfileSchema).nullable(),
-  dust: entered(dustSchema).nullable(),
-  solubleSalts: entered(solubleSaltsSchema).nullable(),
-  climate: entered(climateSchema).nullable(),
-  timeSinceCleaning: entered(
-    z.object({ minutes: finiteNumber.min(0), flashRust: z.enum(FLASH_RUST_WORDS) }),
-  ).nullable(),
-  instruments: z.array(entered(instrumentSchema)),
-  remarks: z.array(entered(z.object({ text: z.string().min(1) }))),
+  scrapeTest: entered(READING_VALUES.scrapeTest).nullable(),
+  surfaceProfile: entered(READING_VALUES.surfaceProfile).nullable(),
+  dust: entered(READING_VALUES.dust).nullable(),
+  solubleSalts: entered(READING_VALUES.solubleSalts).nullable(),
+  climate: entered(READING_VALUES.climate).nullable(),
+  timeSinceCleaning: entered(READING_VALUES.timeSinceCleaning).nullable(),
+  instruments: z.array(entered(INSTRUMENT_VALUE)),
+  remarks: z.array(entered(REMARK_VALUE)),
 });
 export type Readings = z.infer<typeof readingsSchema>;
+
+export const NO_READINGS: Readings = {
+  scrapeTest: null,
+  surfaceProfile: null,
+  dust: null,
+  solubleSalts: null,
+  climate: null,
+  timeSinceCleaning: null,
+  instruments: [],
+  remarks: [],
+};

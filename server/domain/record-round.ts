@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { correctedSurfaceSchema } from './api/corrections.ts';
 import { assessmentSchema } from './assessment.ts';
 import { instantSchema } from './instant.ts';
 import { finiteNumber } from './measured.ts';
@@ -17,7 +18,7 @@ export const evidenceFileSchema = z.object({ path: bundlePathSchema, sha256: sha
 export type EvidenceFile = z.infer<typeof evidenceFileSchema>;
 
 /** How the surface is seen in the upright photo; what brings the photo to scale again, years later. */
-const surfaceInPhotoSchema = z.object({
+export const surfaceInPhotoSchema = z.object({
   /** Homography from surface points (mm, card frame) to ideal pixels, row-major. */
   toIdealPx: z.array(finiteNumber).length(9),
   /** Radial distortion: ideal distance d (half diagonals) = d' (1 + bend d'^2) of the photo's distance d'. */
@@ -50,6 +51,9 @@ export const recordRoundSchema = z.object({
   laserOnMinutes: finiteNumber.min(0).nullable(),
   before: recordPhotoSchema.nullable(),
   after: recordPhotoSchema,
+  /** As measured; what people painted never changes it. */
   assessment: assessmentSchema,
+  /** Shares after the corrections that stand; null without any. */
+  corrected: z.object({ before: correctedSurfaceSchema.nullable(), after: correctedSurfaceSchema.nullable() }),
 });
 export type RecordRound = z.infer<typeof recordRoundSchema>;

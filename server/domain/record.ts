@@ -7,7 +7,7 @@ import { recordPersonSchema } from './record-person.ts';
 import { evidenceFileSchema, recordRoundSchema, sha256Schema } from './record-round.ts';
 import { fractionSchema } from './units.ts';
 
-export const RECORD_SCHEMA = 'bareplate/record@1';
+export const RECORD_SCHEMA = 'bareplate/record@2';
 
 /** A record is written as draft, offered as ready, signed as accepted or rejected; a later signed record may take its place. */
 export const RECORD_STATES = ['draft', 'ready', 'accepted', 'rejected', 'superseded'] as const;
@@ -19,7 +19,7 @@ const recordIdSchema = z.string().regex(/^record-[a-z0-9]+(?:-[a-z0-9]+)*$/);
 const auditHeadSchema = z.object({ sequence: z.int().min(0), hash: sha256Schema });
 export type AuditHead = z.infer<typeof auditHeadSchema>;
 
-const decisionSchema = z
+export const decisionSchema = z
   .object({
     verdict: z.enum(['accepted', 'rejected']),
     /** In the signer's own words; required to reject. */
@@ -42,6 +42,8 @@ const correctionSchema = z.object({
   at: instantSchema,
   what: z.string().min(1),
   areaMm2: finiteNumber.min(0).nullable(),
+  /** A correction that was taken back stays on record. */
+  withdrawn: z.object({ by: recordPersonSchema, at: instantSchema }).nullable(),
 });
 
 const recordFields = z.object({

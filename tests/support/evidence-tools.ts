@@ -8,6 +8,8 @@ import { sealKeyFrom } from '../../server/adapters/security/ed25519-key.ts';
 import { sha256 } from '../../server/adapters/security/sha256.ts';
 import { timeStamps } from '../../server/adapters/security/time-stamp/time-stamps.ts';
 import { sealSchema } from '../../server/domain/index.ts';
+import type { InspectionRecord } from '../../server/domain/index.ts';
+import { openRecord } from '../../server/evidence/open-record.ts';
 import type { SealedRecord } from '../../server/evidence/seal.ts';
 import type { BuildBundleTools } from '../../server/services/build-bundle.ts';
 import type { VerifyTools } from '../../server/services/verify-bundle.ts';
@@ -50,7 +52,14 @@ export interface GoldenEvidence {
   readonly files: ReadonlyMap<string, Buffer>;
 }
 
-export function goldenEvidence(name: GoldenRecordName): GoldenEvidence {
-  const { text, seal, files } = goldenRecord(name);
+export function goldenEvidence(name: GoldenRecordName, version: 1 | 2 = 1): GoldenEvidence {
+  const { text, seal, files } = goldenRecord(name, version);
   return { sealed: { text, seal: sealSchema.parse(JSON.parse(seal)) }, files };
+}
+
+/** A golden record in its present form, whatever version wrote it. */
+export function goldenInspection(name: GoldenRecordName): InspectionRecord {
+  const opened = openRecord(JSON.parse(goldenRecord(name).text));
+  if (!opened.ok) throw new Error(`Expected a golden record that opens: ${opened.fault.code}`);
+  return opened.value;
 }

@@ -1,9 +1,8 @@
 import { sha256 } from '../../server/adapters/security/sha256.ts';
 import type { InspectionRecord, RecordPhoto } from '../../server/domain/index.ts';
-import { inspectionRecordSchema } from '../../server/domain/index.ts';
 import { canonicalJson } from '../../server/evidence/canonical-json.ts';
 import { sealText } from '../../server/evidence/seal.ts';
-import { TEST_KEY, goldenEvidence } from './evidence-tools.ts';
+import { TEST_KEY, goldenEvidence, goldenInspection } from './evidence-tools.ts';
 import type { GoldenEvidence } from './evidence-tools.ts';
 
 /**
@@ -12,7 +11,7 @@ import type { GoldenEvidence } from './evidence-tools.ts';
  */
 export function manyRounds(count: number): GoldenEvidence {
   const golden = goldenEvidence('stern-plate');
-  const record = inspectionRecordSchema.parse(JSON.parse(golden.sealed.text));
+  const record = goldenInspection('stern-plate');
   const [round] = record.rounds;
   const files = new Map(golden.files);
   const nth = (photo: RecordPhoto, number: number): RecordPhoto => {

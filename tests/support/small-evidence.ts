@@ -1,10 +1,9 @@
 import sharp, { type Sharp } from 'sharp';
 import { sha256 } from '../../server/adapters/security/sha256.ts';
 import type { InspectionRecord, RecordPhoto } from '../../server/domain/index.ts';
-import { inspectionRecordSchema } from '../../server/domain/index.ts';
 import { canonicalJson } from '../../server/evidence/canonical-json.ts';
 import { sealText } from '../../server/evidence/seal.ts';
-import { TEST_KEY, goldenEvidence } from './evidence-tools.ts';
+import { TEST_KEY, goldenEvidence, goldenInspection } from './evidence-tools.ts';
 import type { GoldenEvidence } from './evidence-tools.ts';
 
 /** Photos and class maps are made this much smaller, so that thousands of checks stay quick. */
@@ -13,7 +12,7 @@ const SCALE = 0.2;
 /** The golden record of the stern plate with small photos, named, placed and sealed anew. */
 export async function smallEvidence(): Promise<GoldenEvidence> {
   const golden = goldenEvidence('stern-plate');
-  const record = inspectionRecordSchema.parse(JSON.parse(golden.sealed.text));
+  const record = goldenInspection('stern-plate');
   const files = new Map<string, Buffer>();
   const keep = (path: string, bytes: Buffer): { path: string; sha256: string } => {
     files.set(path, bytes);

@@ -60,7 +60,7 @@ export function buildReport(record: InspectionRecord, options: ReportOptions): R
     readings: describeReadings(record.readings, words),
     instruments: describeInstruments(record.readings),
     remarks: describeRemarks(record.readings),
-    corrections: describeCorrections(record.corrections, words),
+    corrections: describeCorrections(record, words),
     method: describeMethod(record, words),
     warnings: [...new Set(record.rounds.flatMap((round) => round.assessment.warnings.map(({ message }) => message)))],
     cautions: cautionsOf(record),
@@ -93,6 +93,12 @@ function summaryOf({ asked, rounds }: InspectionRecord, surface: Surface): strin
   if (first !== null) {
     const gone = rounds.length === 1 && removed !== null ? `, of which ${percent(removed.value)} is gone` : '';
     sentences.push(`It was ${percent(first.residue.value)} before the first round${gone}.`);
+  }
+  const { corrected } = rounds[rounds.length - 1];
+  if (corrected.after !== null) {
+    sentences.push(
+      `With the corrections that people painted it is ${percent(corrected.after.residue)}; every other figure here is as measured.`,
+    );
   }
   const grade = grades.find((line) => line.standard === asked.standard && line.grade === asked.grade);
   sentences.push(

@@ -102,10 +102,25 @@ export const describeRemarks = ({ remarks }: Readings): ReportFact[] =>
     isEntered: true,
   }));
 
-export const describeCorrections = (corrections: InspectionRecord['corrections'], words: QuantityWords): ReportFact[] =>
-  corrections.map(({ round, photo, by, at, what, areaMm2 }) => ({
-    label: `Round ${round}, ${photo}`,
-    value: `${what}${areaMm2 === null ? '' : ` (${words.area(areaMm2)})`}`,
-    note: `painted by ${by.name}, ${momentWords(at)}`,
-    isEntered: true,
-  }));
+/** What people painted, and what the shares come to with it. */
+export function describeCorrections({ corrections, rounds }: InspectionRecord, words: QuantityWords): ReportFact[] {
+  const painted = corrections.map(({ round, photo, by, at, what, areaMm2, withdrawn }) => {
+    const taken = withdrawn === null ? '' : `; taken back by ${withdrawn.by.name}, ${momentWords(withdrawn.at)}`;
+    return {
+      label: `Round ${round}, ${photo}`,
+      value: `${what}${areaMm2 === null ? '' : ` (${words.area(areaMm2)})`}`,
+      note: `painted by ${by.name}, ${momentWords(at)}${taken}`,
+      isEntered: true,
+    };
+  });
+  const results = rounds.flatMap(({ number, corrected }) =>
+    (['before', 'after'] as const).flatMap((photo) => {
+      const shares = corrected[photo];
+      if (shares === null) return [];
+      const value = `${percent(shares.residue)} residue, ${percent(shares.fractions.stain)} stain`;
+      const note = `${percent(shares.changedFraction)} of the zone was painted; a person decided, so there is no interval`;
+      return [{ label: `Round ${number}, ${photo}, corrected`, value, note }];
+    }),
+  );
+  return [...painted, ...results];
+}

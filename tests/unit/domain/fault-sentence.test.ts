@@ -48,7 +48,7 @@ const EXAMPLES: { readonly [Code in CoreCode]: Numbers<Code> } = {
   'model-missing': { model: 'surface-classes/1' },
   'model-altered': { model: 'surface-classes/1', expected: 'a'.repeat(64), found: 'b'.repeat(64) },
   'record-malformed': { path: 'rounds', detail: 'is missing' },
-  'record-version-unknown': { found: 'bareplate/record@9', newest: 'bareplate/record@1' },
+  'record-version-unknown': { found: 'bareplate/record@9', newest: 'bareplate/record@2' },
   'record-act-not-allowed': { act: 'sign', state: 'signed', detail: 'it is signed already' },
   'record-file-differs': { path: 'photos/after.jpg', detail: 'its hash differs' },
   'seal-key-missing': {},

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { GOLDEN_RECORD_NAMES, goldenRecord } from '../../../fixtures/golden-records.ts';
+import { GOLDEN_RECORDS, goldenRecord } from '../../../fixtures/golden-records.ts';
 import { ed25519Check } from '../../../server/adapters/security/ed25519-check.ts';
 import { sha256 } from '../../../server/adapters/security/sha256.ts';
 import { RECORD_STATES } from '../../../server/domain/index.ts';
@@ -30,9 +30,9 @@ const signing = {
   auditHead: null,
 } as const;
 
-describe('records that version 1 wrote', () => {
-  it.each(GOLDEN_RECORD_NAMES)('open, are canonical, and their seals hold: %s', (name) => {
-    const { sealed, files } = goldenEvidence(name);
+describe('records that each version wrote', () => {
+  it.each(GOLDEN_RECORDS)('open, are canonical, and their seals hold: %s, version %i', (name, version) => {
+    const { sealed, files } = goldenEvidence(name, version);
     const record = opened(sealed.text);
     expect(record.id).toBe(`record-teasel-${name}`);
     expect(canonicalJson(JSON.parse(sealed.text))).toBe(sealed.text);

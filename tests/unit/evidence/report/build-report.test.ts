@@ -1,13 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { goldenRecord } from '../../../../fixtures/golden-records.ts';
-import { inspectionRecordSchema } from '../../../../server/domain/index.ts';
 import type { InspectionRecord } from '../../../../server/domain/index.ts';
 import { buildReport } from '../../../../server/evidence/report/build-report.ts';
 import { momentWords, quantityWords } from '../../../../server/evidence/report/quantity-words.ts';
 import type { Report } from '../../../../server/evidence/report/report.ts';
+import { goldenInspection } from '../../../support/evidence-tools.ts';
 
-const recordOf = (name: 'rudder-stock' | 'stern-plate'): InspectionRecord =>
-  inspectionRecordSchema.parse(JSON.parse(goldenRecord(name).text));
+const recordOf = goldenInspection;
 const reportOf = (record: InspectionRecord, units: 'metric' | 'inch' = 'metric'): Report =>
   buildReport(record, { units, seal: null, recordSha256: 'ab'.repeat(32), recordAddress: null });
 const valueOf = (facts: Report['facts'], label: string): string | undefined =>

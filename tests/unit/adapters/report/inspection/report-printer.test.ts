@@ -4,11 +4,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { goldenRecord } from '../../../../../fixtures/golden-records.ts';
-import { SURFACE_CLASSES, inspectionRecordSchema } from '../../../../../server/domain/index.ts';
+import { SURFACE_CLASSES } from '../../../../../server/domain/index.ts';
 import type { Measured } from '../../../../../server/domain/index.ts';
 import { renderReport } from '../../../../../server/services/render-report.ts';
 import type { ReportLook } from '../../../../../server/services/evidence-ports.ts';
-import { METRIC_A4, bundleTools, goldenEvidence } from '../../../../support/evidence-tools.ts';
+import { METRIC_A4, bundleTools, goldenEvidence, goldenInspection } from '../../../../support/evidence-tools.ts';
 import type { GoldenEvidence } from '../../../../support/evidence-tools.ts';
 import { manyRounds } from '../../../../support/many-rounds.ts';
 import { readPdf } from '../../../../support/pdf-file.ts';
@@ -21,7 +21,7 @@ async function print({ sealed, files }: GoldenEvidence, look: ReportLook = METRI
 }
 
 const plain = (text: string): string => text.replace(/[\s\u00a0]+/g, ' ');
-const record = inspectionRecordSchema.parse(JSON.parse(goldenRecord('stern-plate').text));
+const record = goldenInspection('stern-plate');
 
 let bytes: Buffer;
 let pdf: PdfFile;
