@@ -9,21 +9,30 @@ import { pictureShelf } from './adapters/objects/picture-shelf.ts';
 import { sharpClassMapReader } from './adapters/objects/sharp-class-map-reader.ts';
 import { pinoLog } from './adapters/observe/pino-log.ts';
 import { promMetrics } from './adapters/observe/prom-metrics.ts';
+import { zipArchive } from './adapters/archive/zip-archive.ts';
 import { piscinaAnalyst } from './adapters/queue/piscina-analyst.ts';
+import { reportThread } from './adapters/queue/report-thread.ts';
 import { cardPrinter } from './adapters/report/card-printer.ts';
 import { qrLabels } from './adapters/report/labels/qr-labels.ts';
 import { picturePainter } from './adapters/report/picture-painter.ts';
 import { argon2PasswordHasher } from './adapters/security/argon2-password-hasher.ts';
 import { randomTokens } from './adapters/security/random-tokens.ts';
+import { openSealKey } from './adapters/security/seal-key-file.ts';
+import { sha256 } from './adapters/security/sha256.ts';
+import { timeStamps } from './adapters/security/time-stamp/time-stamps.ts';
 import { tusUploads } from './adapters/uploads/tus-uploads.ts';
 import type { Config } from './config.ts';
 import { MOST_UPLOAD_MIB } from './domain/api/photos.ts';
 import type { ServerAdapters } from './services/open-services.ts';
 
 const WORKER = new URL('./analysis-worker.mjs', import.meta.url);
+const REPORT_WORKER = new URL('./report-worker.mjs', import.meta.url);
 const DEMO = new URL('../fixtures/demo/', import.meta.url);
 /** One core is left to requests; each analysis takes several hundred MiB. */
 const MOST_PLACES = 4;
+
+/** The key that seals this installation's records; lost, no further record can carry it. */
+const SEAL_KEY_FILE = 'seal-key.pem';
 
 /** What the server works with, on one machine. Null when another process has the data folder. */
 export async function wireServer(config: Config): Promise<ServerAdapters | null> {
@@ -52,6 +61,11 @@ export async function wireServer(config: Config): Promise<ServerAdapters | null>
     passwords: argon2PasswordHasher(),
     tokens: randomTokens(clock.now),
     analyst: piscinaAnalyst(WORKER, config.WORKERS ?? Math.min(MOST_PLACES, Math.max(1, availableParallelism() - 1))),
+    sealKey: await openSealKey(join(folder, SEAL_KEY_FILE)),
+    sha256,
+    archive: zipArchive(),
+    timeStamps: timeStamps(),
+    reports: reportThread(REPORT_WORKER),
     demo: demoFolder(DEMO),
     log: pinoLog(config.LOG_LEVEL),
     metrics: promMetrics(),

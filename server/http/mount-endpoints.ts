@@ -5,10 +5,12 @@ import type { EndpointName } from '../domain/api/endpoints.ts';
 import type { Endpoint } from '../domain/api/endpoint.ts';
 import { assertNever, failure, success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
+import type { AuditLog } from '../services/audit-log.ts';
 import type { KnownSession, Sessions } from '../services/open-sessions.ts';
 import type { UploadDoor } from '../services/upload-ports.ts';
 import type { EventFeed, FileAnswer, Handlers } from './call.ts';
 import { originOf } from './check-origin.ts';
+import { actOf, refusalOf } from './audited-acts.ts';
 import { checkRequest } from './check-request.ts';
 import { limitRequests } from './limit-requests.ts';
 import type { RequestLimits } from './limit-requests.ts';
@@ -22,6 +24,7 @@ export interface EndpointParts {
   readonly sessions: Pick<Sessions, 'recognise'>;
   readonly uploads: UploadDoor;
   readonly limits: RequestLimits;
+  readonly audit: Pick<AuditLog, 'note'>;
 }
 
 /** Bodies are small, but for the strokes of a brush. */
@@ -40,7 +43,7 @@ export function mountEndpoints(router: Router, parts: EndpointParts): void {
       steps.push(limitRequests(parts.limits.doorPerMinute));
     }
     steps.push(async (request, response, next) => {
-      const admitting = await admit(endpoint, request, parts);
+      const admitting = await admit(name, request, parts);
       if (!admitting.ok) {
         sendProblem(response, admitting.fault);
         return;
@@ -50,23 +53,27 @@ export function mountEndpoints(router: Router, parts: EndpointParts): void {
       next();
     });
     if (endpoint.body !== undefined) steps.push(...readBody(BODY_BYTES[name] ?? USUAL_BODY_BYTES));
-    steps.push(endpoint.isUpload === true ? answerUpload(parts.uploads) : answerWith(name, endpoint, parts.handlers));
+    steps.push(endpoint.isUpload === true ? answerUpload(parts.uploads) : answerWith(name, endpoint, parts));
     router[endpoint.method](endpoint.path, ...steps);
   }
 }
 
 /** Who calls, when they may; the only place where roles are compared. */
 async function admit(
-  endpoint: Endpoint,
+  name: EndpointName,
   request: Request,
-  { sessions }: EndpointParts,
+  { sessions, audit }: EndpointParts,
 ): Promise<Outcome<KnownSession | null>> {
+  const endpoint: Endpoint = ENDPOINTS[name];
   const token = sessionTokenOf(request);
   const known = token === null ? null : await sessions.recognise(token);
   if (endpoint.access === 'anybody') return success(known);
   if (known === null) return failure({ code: 'sign-in-needed' });
   const { role } = known.person;
-  if (!endpoint.access.includes(role)) return failure({ code: 'role-lacking', role, needed: endpoint.access });
+  if (!endpoint.access.includes(role)) {
+    await audit.note(refusalOf(name, known));
+    return failure({ code: 'role-lacking', role, needed: endpoint.access });
+  }
   return success(known);
 }
 
@@ -91,7 +98,7 @@ const answerUpload =
 /** The table pairs each handler with its own endpoint; inside here that pairing is past the compiler. */
 type AnyHandler = (call: unknown) => Promise<Outcome<unknown>>;
 
-function answerWith(name: EndpointName, endpoint: Endpoint, handlers: Handlers): RequestHandler {
+function answerWith(name: EndpointName, endpoint: Endpoint, { handlers, audit }: EndpointParts): RequestHandler {
   const handler = (handlers as unknown as Readonly<Record<string, AnyHandler>>)[name];
   return async (request, response) => {
     const sent = { params: request.params, query: request.query, body: request.body as unknown };
@@ -101,8 +108,15 @@ function answerWith(name: EndpointName, endpoint: Endpoint, handlers: Handlers):
       return;
     }
     const outcome = await handler({ ...checking.value, ...surroundings(request, response) });
-    if (outcome.ok) await send(response, endpoint, outcome.value);
-    else sendProblem(response, outcome.fault);
+    if (!outcome.ok) {
+      sendProblem(response, outcome.fault);
+      return;
+    }
+    const caller = response.locals['caller'] as KnownSession | null;
+    const act = actOf(name, { caller, params: request.params, value: outcome.value });
+    // In the log before it is answered: what a caller was told is done stands there.
+    if (act !== null) await audit.note(act);
+    await send(response, endpoint, outcome.value);
   };
 }
 

@@ -14,6 +14,7 @@ import { ownAddresses } from './own-addresses.ts';
 import { assessmentRoutes } from './routes/assessment-routes.ts';
 import { peopleRoutes } from './routes/people-routes.ts';
 import { photoRoutes } from './routes/photo-routes.ts';
+import { recordRoutes } from './routes/record-routes.ts';
 import { shopRoutes } from './routes/shop-routes.ts';
 import { workRoutes } from './routes/work-routes.ts';
 
@@ -48,6 +49,7 @@ export async function serve(config: Config, adapters: ServerAdapters, options: S
     limits,
     programVersion,
     sessions: services.sessions,
+    audit: services.audit,
     handlers: handlersOf(services, { adapters, programVersion, addresses: () => addresses }),
     client: await clientFiles(options.clientFolder),
     publicUrl: config.PUBLIC_URL,
@@ -78,6 +80,7 @@ export async function serve(config: Config, adapters: ServerAdapters, options: S
       clearInterval(hourly);
       await demo;
       await services.worker.stop();
+      await adapters.reports.stop();
       await stopListening(server, STOP_GRACE_MS);
       await adapters.ledger.close();
       adapters.seal.release();
@@ -106,4 +109,5 @@ const handlersOf = (services: Services, { adapters, programVersion, addresses }:
   ...photoRoutes(services.photos),
   ...assessmentRoutes(services),
   ...shopRoutes({ ...services, labels: adapters.labels, addresses }),
+  ...recordRoutes({ ...services, ...adapters }),
 });

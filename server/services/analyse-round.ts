@@ -1,6 +1,7 @@
 import { success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
 import { OUTSIDE_CODE } from '../measure/correction/paint-class-map.ts';
+import type { PlacedZone } from '../measure/geometry/place-zone.ts';
 import type { SurfaceReading } from '../measure/read-surface.ts';
 import { codesInPhoto } from '../measure/segmentation/codes-in-photo.ts';
 import { linesInMap } from '../measure/streaks/lines-in-map.ts';
@@ -74,5 +75,24 @@ async function drawClassMap(
   const png = await painter.classMap(codes, width, height);
   const doubtfulPng =
     doubtful === null ? null : await painter.classMap(codesInPhoto(view, { codes: doubtful }, size, 0), width, height);
-  return { png, doubtfulPng, widthPx: width, heightPx: height, photoPxPerPixel, planeFromMap };
+  return {
+    png,
+    doubtfulPng,
+    widthPx: width,
+    heightPx: height,
+    photoPxPerPixel,
+    planeFromMap,
+    surface: surfaceOf(view.placed),
+  };
+}
+
+/** What brings the photo to scale again, years later. */
+function surfaceOf({ unit, map, polygon }: PlacedZone): ClassMapPng['surface'] {
+  if (unit === 'px') return null;
+  const { bend, centrePx, halfDiagonalPx } = map.lens;
+  return {
+    toIdealPx: [...map.toIdeal.elements],
+    lens: { bend, centrePx: [centrePx[0], centrePx[1]], halfDiagonalPx },
+    zoneMm: polygon.map(([x, y]) => [x, y]),
+  };
 }

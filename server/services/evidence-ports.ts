@@ -1,4 +1,4 @@
-import type { Outcome } from '../domain/index.ts';
+import type { Outcome, Verification } from '../domain/index.ts';
 import type { Report } from '../evidence/report/report.ts';
 
 /** One file in an archive. */
@@ -67,4 +67,17 @@ export interface PrintRequest {
 /** Prints a report as a PDF: the same request gives the same bytes. */
 export interface ReportPrinter {
   print(request: PrintRequest): Promise<Uint8Array>;
+}
+
+export interface VerifyRequest {
+  readonly bundle: Uint8Array;
+  /** Fingerprint of the shop's key, got by another way than the bundle; null when there is none. */
+  readonly knownFingerprint: string | null;
+  /** Certificates of time-stamping authorities that the reader trusts, PEM; may be empty. */
+  readonly timeStampRoots: string;
+}
+
+/** Checks bundles away from the thread that answers requests. */
+export interface BundleChecker {
+  verify(request: VerifyRequest): Promise<Verification>;
 }

@@ -13,7 +13,9 @@ import type { Outcome } from '../domain/index.ts';
 import { correctSurface } from '../measure/correction/correct-surface.ts';
 import { paintClassMap } from '../measure/correction/paint-class-map.ts';
 import type { ClassMap } from '../measure/correction/paint-class-map.ts';
+import type { Sha256 } from '../evidence/ports.ts';
 import { absent } from './absent.ts';
+import { writeAudit } from './audit-log.ts';
 import type { Ledger } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { ClassMapReader, ObjectStore } from './object-ports.ts';
@@ -27,6 +29,7 @@ export interface CorrectionPorts {
   readonly classMaps: ClassMapReader;
   readonly painter: Pick<PicturePainter, 'classMap'>;
   readonly tokens: Pick<TokenMaker, 'newId'>;
+  readonly sha256: Sha256;
   readonly clock: Clock;
 }
 
@@ -54,7 +57,15 @@ export function keepCorrections(ports: CorrectionPorts): CorrectionBook {
       const trying = await tryMarks(assessmentId, { map, marks }, ports);
       if (!trying.ok) return trying;
       const correction = { id, assessmentId, map, marks, reason, madeAt: nowOf(clock), madeBy: actor.id };
-      await ledger.corrections.add(correction);
+      await ledger.transact(async (tables) => {
+        if (!(await tables.corrections.add(correction))) return;
+        const details = { correctionId: id, map, marks: marks.length };
+        await writeAudit(
+          tables,
+          { by: actor, act: 'corrected', subject: `assessment:${assessmentId}`, details },
+          ports,
+        );
+      });
       const settling = await settle(assessmentId, map, ports);
       return settling.ok ? list(assessmentId) : settling;
     },
@@ -63,7 +74,13 @@ export function keepCorrections(ports: CorrectionPorts): CorrectionBook {
       const correction = before.find((item) => item.id === correctionId);
       if (correction === undefined) return absent('correction', correctionId);
       const act = { at: nowOf(clock), by: actor.id };
-      if (!(await ledger.corrections.withdraw(correctionId, assessmentId, act))) {
+      const isTakenBack = await ledger.transact(async (tables) => {
+        if (!(await tables.corrections.withdraw(correctionId, assessmentId, act))) return false;
+        const details = { correctionId };
+        await writeAudit(tables, { by: actor, act: 'withdrew', subject: `assessment:${assessmentId}`, details }, ports);
+        return true;
+      });
+      if (!isTakenBack) {
         return failure({ code: 'state-conflict', detail: 'the correction was taken back already' });
       }
       const settling = await settle(assessmentId, correction.map, ports);

@@ -7,9 +7,10 @@ import { absent } from './absent.ts';
 import type { Ledger } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { Actor, Clock, TokenMaker } from './people-ports.ts';
+import { signedRecordStands } from './signed-record-stands.ts';
 
 export interface JobPorts {
-  readonly ledger: Pick<Ledger, 'jobs'>;
+  readonly ledger: Pick<Ledger, 'jobs' | 'records' | 'transact'>;
   readonly tokens: Pick<TokenMaker, 'newId'>;
   readonly clock: Clock;
 }
@@ -39,8 +40,10 @@ export function keepJobs({ ledger, tokens, clock }: JobPorts): Jobs {
       if (await ledger.jobs.change(id, change)) await ledger.jobs.touch(id, nowOf(clock));
       return read(id);
     },
-    async remove(id) {
-      return (await ledger.jobs.remove(id)) ? success(null) : absent('job', id);
-    },
+    remove: (id) =>
+      ledger.transact(async ({ jobs, records }) => {
+        if (await records.hasSigned({ jobId: id })) return signedRecordStands('job');
+        return (await jobs.remove(id)) ? success(null) : absent('job', id);
+      }),
   };
 }

@@ -8,9 +8,10 @@ import { absent } from './absent.ts';
 import type { Ledger, Tables } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { Actor, Clock, TokenMaker } from './people-ports.ts';
+import { signedRecordStands } from './signed-record-stands.ts';
 
 export interface ZonePorts {
-  readonly ledger: Pick<Ledger, 'jobs' | 'zones' | 'machines' | 'transact'>;
+  readonly ledger: Pick<Ledger, 'jobs' | 'zones' | 'machines' | 'records' | 'transact'>;
   readonly tokens: Pick<TokenMaker, 'newId' | 'newLabelCode'>;
   readonly clock: Clock;
 }
@@ -49,9 +50,11 @@ export function keepZones(ports: ZonePorts): Zones {
       if (isThere) await ledger.zones.touch(id, nowOf(clock));
       return read(id);
     },
-    async remove(id) {
-      return (await ledger.zones.remove(id)) ? success(null) : absent('zone', id);
-    },
+    remove: (id) =>
+      ledger.transact(async ({ zones, records }) => {
+        if (await records.hasSigned({ zoneId: id })) return signedRecordStands('zone');
+        return (await zones.remove(id)) ? success(null) : absent('zone', id);
+      }),
   };
 }
 

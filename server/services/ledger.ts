@@ -1,5 +1,6 @@
 import type { InvitationStore, PeopleStore, SessionStore } from './people-ports.ts';
 import type { WorkQueue } from './queue-ports.ts';
+import type { AuditStore, RecordStore } from './record-ports.ts';
 import type { CardStore, ComparisonStore, LessonStore, MachineStore, ShopStore } from './shop-ports.ts';
 import type { AssessmentStore, CorrectionStore, JobStore, PhotoStore, RoundStore, ZoneStore } from './work-ports.ts';
 
@@ -19,6 +20,8 @@ export interface Tables {
   readonly comparisons: ComparisonStore;
   readonly shop: ShopStore;
   readonly queue: WorkQueue;
+  readonly records: RecordStore;
+  readonly audit: AuditStore;
 }
 
 /** All that is kept in rows. */

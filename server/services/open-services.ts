@@ -1,6 +1,12 @@
+import type { SealKey, Sha256 } from '../evidence/ports.ts';
 import type { Analyst } from './analysis-ports.ts';
 import { keepAssessments } from './keep-assessments.ts';
 import type { Assessments } from './keep-assessments.ts';
+import { keepAuditLog } from './audit-log.ts';
+import type { AuditLog } from './audit-log.ts';
+import type { Archive, BundleChecker, ReportPrinter, TimeStamps } from './evidence-ports.ts';
+import { handOutEvidence } from './hand-out-record.ts';
+import type { EvidenceFiles } from './hand-out-record.ts';
 import { keepCards } from './keep-cards.ts';
 import type { Cards } from './keep-cards.ts';
 import { keepComparisons } from './keep-comparisons.ts';
@@ -17,6 +23,8 @@ import { keepPeople } from './keep-people.ts';
 import type { People } from './keep-people.ts';
 import { keepPhotos } from './keep-photos.ts';
 import type { Photos } from './keep-photos.ts';
+import { keepRecords } from './keep-records.ts';
+import type { Records } from './keep-records.ts';
 import { keepRounds } from './keep-rounds.ts';
 import type { Rounds } from './keep-rounds.ts';
 import { keepShop } from './keep-shop.ts';
@@ -35,6 +43,7 @@ import type { Clock, PasswordHasher, TokenMaker } from './people-ports.ts';
 import type { CardPrinter, PhotoDecoder, PicturePainter } from './ports.ts';
 import { progressBoard } from './progress-board.ts';
 import type { ProgressBoard } from './progress-board.ts';
+import type { SigningPorts } from './sign-zone-record.ts';
 import { throttleAttempts } from './throttle-attempts.ts';
 import type { UploadDoor } from './upload-ports.ts';
 import { workThroughQueue } from './work-through-queue.ts';
@@ -57,6 +66,12 @@ export interface ServerAdapters {
   readonly tokens: TokenMaker;
   readonly clock: Clock;
   readonly analyst: Analyst;
+  readonly sealKey: SealKey;
+  readonly sha256: Sha256;
+  readonly archive: Archive;
+  readonly timeStamps: TimeStamps;
+  /** Prints reports and checks bundles beside the thread that answers requests. */
+  readonly reports: ReportPrinter & BundleChecker & { stop(): Promise<void> };
   readonly demo: DemoSource;
   readonly log: Log;
   readonly metrics: Metrics;
@@ -76,6 +91,10 @@ export interface Services {
   readonly lessons: Lessons;
   readonly comparisons: Comparisons;
   readonly shop: ShopSettings;
+  readonly records: Records;
+  readonly signing: SigningPorts;
+  readonly evidence: EvidenceFiles;
+  readonly audit: AuditLog;
   readonly worker: QueueWorker;
   readonly board: ProgressBoard;
 }
@@ -96,12 +115,19 @@ export function openServices(adapters: ServerAdapters, programVersion: string): 
     },
   };
   const rounds = keepRounds(adapters);
+  const sessions = openSessions({ ...adapters, throttle: throttleAttempts() });
+  const audit = keepAuditLog(adapters);
+  const records = keepRecords(adapters);
   return {
     board,
     worker,
     rounds,
+    sessions,
+    audit,
+    records,
+    signing: { ...adapters, sessions, audit, records },
+    evidence: handOutEvidence({ ...adapters, audit, printer: adapters.reports, bundleChecker: adapters.reports }),
     people: keepPeople(adapters),
-    sessions: openSessions({ ...adapters, throttle: throttleAttempts() }),
     jobs: keepJobs(adapters),
     zones: keepZones(adapters),
     photos: keepPhotos({ ...adapters, rounds, oneOfFew: limitAtOnce(MOST_OPEN_PHOTOS) }),

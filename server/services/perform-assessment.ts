@@ -4,20 +4,24 @@ import { success, zoneFileSchema } from '../domain/index.ts';
 import type { Assessment, GradeDecision, Outcome, SettingsFile, Zone } from '../domain/index.ts';
 import { matchTarget } from '../measure/grade/match-target.ts';
 import { minutesPerSquareMetreOf } from '../process/kinematics/area-rate.ts';
+import { canonicalBytes } from '../evidence/canonical-json.ts';
+import type { Sha256 } from '../evidence/ports.ts';
 import { absent } from './absent.ts';
+import { writeAudit } from './audit-log.ts';
 import type { Analyst, AssessmentFindings, AssessmentTask, ClassMapPng, OnStage } from './analysis-ports.ts';
 import { earlierRounds } from './earlier-rounds.ts';
-import type { Ledger } from './ledger.ts';
+import type { Ledger, Tables } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { ObjectStore } from './object-ports.ts';
 import type { Clock } from './people-ports.ts';
 import { standingOf } from './standing-of.ts';
-import type { StoredClassMap } from './work-ports.ts';
+import type { AssessmentFiles, StoredClassMap } from './work-ports.ts';
 
 export interface PerformPorts {
   readonly ledger: Pick<Ledger, 'assessments' | 'photos' | 'machines' | 'cards' | 'zones' | 'transact'>;
   readonly objects: Pick<ObjectStore, 'read' | 'put'>;
   readonly analyst: Pick<Analyst, 'assess'>;
+  readonly sha256: Sha256;
   readonly clock: Clock;
 }
 
@@ -82,7 +86,7 @@ async function settingsOf({ basis }: ZoneAssessment, { ledger }: PerformPorts): 
 async function saveFindings(
   assessment: ZoneAssessment,
   { assessment: result, overlayPng, classMaps, streakLines }: AssessmentFindings,
-  { ledger, objects, clock }: PerformPorts,
+  { ledger, objects, clock, sha256 }: PerformPorts,
 ): Promise<void> {
   const { id, zoneId, jobId, basis, targetGrade } = assessment;
   const store = async ({ png, doubtfulPng, ...map }: ClassMapPng): Promise<StoredClassMap> => ({
@@ -102,6 +106,7 @@ async function saveFindings(
   const at = nowOf(clock);
   await ledger.transact(async (tables) => {
     await tables.assessments.finish(id, at, { result, decision, minutesPerSquareMetre, files, streakLines });
+    await logFindings(assessment, { result, files }, { tables, clock, sha256 });
     const zone = await tables.zones.find(zoneId);
     if (zone === null) return;
     const latestDone = await tables.assessments.latestDoneOf(zoneId);
@@ -109,6 +114,22 @@ async function saveFindings(
     await tables.zones.touch(zoneId, at);
     await tables.jobs.touch(jobId, at);
   });
+}
+
+/** What was measured stands in the log by its hash: a result that is altered later no longer fits. */
+async function logFindings(
+  { id, photos, requestedBy }: ZoneAssessment,
+  { result, files }: { result: Assessment; files: AssessmentFiles },
+  { tables, ...ports }: { tables: Tables; clock: Clock; sha256: Sha256 },
+): Promise<void> {
+  const { after, before } = files.classMaps;
+  const details = {
+    resultSha256: ports.sha256(canonicalBytes(result)),
+    classMapsSha256: { before: before?.sha256 ?? null, after: after?.sha256 ?? null },
+    photoIds: photos,
+    requestedBy: requestedBy?.name ?? null,
+  };
+  await writeAudit(tables, { by: null, act: 'created', subject: `assessment:${id}`, details }, ports);
 }
 
 function decisionFor(targetGrade: string | null, { grades }: Assessment): GradeDecision | null {

@@ -1,3 +1,5 @@
+import type { Sha256 } from '../evidence/ports.ts';
+import { forgetJobs } from './forget-jobs.ts';
 import type { Ledger } from './ledger.ts';
 import { DAY_MS, HOUR_MS, momentOf } from './moments.ts';
 import type { ObjectStore, PhotoPictures, UploadDesk } from './object-ports.ts';
@@ -5,10 +7,11 @@ import type { Log } from './observe-ports.ts';
 import type { Clock } from './people-ports.ts';
 
 export interface TidyPorts {
-  readonly ledger: Pick<Ledger, 'photos' | 'sessions' | 'namedObjects'>;
+  readonly ledger: Pick<Ledger, 'photos' | 'sessions' | 'namedObjects' | 'jobs' | 'shop' | 'transact'>;
   readonly objects: Pick<ObjectStore, 'sweep'>;
   readonly uploads: Pick<UploadDesk, 'sweep'>;
   readonly pictures: Pick<PhotoPictures, 'sweep'>;
+  readonly sha256: Sha256;
   readonly clock: Clock;
   readonly log: Log;
 }
@@ -26,10 +29,13 @@ export async function tidyUp(ports: TidyPorts, isQuiet: boolean): Promise<void> 
   const { ledger, objects, uploads, pictures, clock, log } = ports;
   const now = clock.now();
   await ledger.sessions.removeExpired(momentOf(now));
+  const forgottenJobs = await forgetJobs(ports);
   await ledger.photos.removeUnused(momentOf(now - FORGOTTEN_AFTER_MS));
   const removedUploads = await uploads.sweep(now - FORGOTTEN_AFTER_MS);
   const named = await ledger.namedObjects();
   const removedObjects = await objects.sweep(named, isQuiet ? Number.POSITIVE_INFINITY : now - GRACE_MS);
   if (isQuiet) await pictures.sweep(named);
-  if (removedObjects + removedUploads > 0) log.info('Tidied up', { removedObjects, removedUploads });
+  if (removedObjects + removedUploads + forgottenJobs > 0) {
+    log.info('Tidied up', { removedObjects, removedUploads, forgottenJobs });
+  }
 }

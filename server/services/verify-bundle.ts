@@ -3,21 +3,13 @@ import { faultSentence } from '../domain/index.ts';
 import { BUNDLE } from '../evidence/bundle/bundle-names.ts';
 import { checkBundle } from '../evidence/bundle/check-bundle.ts';
 import type { Sha256, SignatureCheck } from '../evidence/ports.ts';
-import type { Archive, ReadArchive, TimeStamps } from './evidence-ports.ts';
+import type { Archive, ReadArchive, TimeStamps, VerifyRequest } from './evidence-ports.ts';
 
 export interface VerifyTools {
   readonly archive: Archive;
   readonly sha256: Sha256;
   readonly signatures: SignatureCheck;
   readonly timeStamps: TimeStamps;
-}
-
-export interface VerifyRequest {
-  readonly bundle: Uint8Array;
-  /** Fingerprint of the shop's key, got by another way than the bundle; null when there is none. */
-  readonly knownFingerprint: string | null;
-  /** Certificates of time-stamping authorities that the reader trusts, PEM; may be empty. */
-  readonly timeStampRoots: string;
 }
 
 /** Checks a bundle without any network and says exactly which file or part of the archive does not hold. */

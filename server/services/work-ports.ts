@@ -13,7 +13,7 @@ import type { Outline, PhotoRole, StoredPhoto } from '../domain/api/photos.ts';
 import type { FaultNote } from '../domain/api/problem.ts';
 import type { roundsQuerySchema, ZoneRound } from '../domain/api/rounds.ts';
 import type { JobZone, zonesQuerySchema, ZoneStanding } from '../domain/api/zones.ts';
-import type { Assessment, ColourError, GradeDecision } from '../domain/index.ts';
+import type { Assessment, ColourError, GradeDecision, SurfaceInPhoto } from '../domain/index.ts';
 
 /** When and by whom something was made. */
 export interface Made {
@@ -36,6 +36,8 @@ export interface JobStore {
   remove(id: string): Promise<boolean>;
   touch(id: string, at: string): Promise<void>;
   list(query: z.output<typeof jobsQuerySchema>): Promise<Page<Job>>;
+  /** Jobs that are put away, were not worked on since, and hold no signed record. */
+  listForgotten(untouchedSince: string): Promise<readonly string[]>;
   counts(): Promise<{ jobs: number; zones: number; zonesMeetingTarget: number; hasInventedJob: boolean }>;
 }
 
@@ -102,6 +104,8 @@ export interface StoredClassMap {
   readonly planeFromMap: readonly number[];
   /** Object that holds where two segmenters disagree; null where only one was asked. */
   readonly doubtfulSha256: string | null;
+  /** How the surface is seen in the upright photo, lens and zone included; null without a card in view. */
+  readonly surface: SurfaceInPhoto | null;
 }
 
 export interface AssessmentFiles {

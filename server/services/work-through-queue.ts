@@ -16,6 +16,7 @@ export interface QueueWorkerPorts {
   readonly objects: PerformPorts['objects'];
   readonly analyst: Analyst;
   readonly board: ProgressBoard;
+  readonly sha256: PerformPorts['sha256'];
   readonly clock: Clock;
   readonly log: Log;
   readonly metrics: Metrics;

@@ -4,7 +4,9 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openSqliteLedger } from '../../server/adapters/database/sqlite-ledger.ts';
 import { randomTokens } from '../../server/adapters/security/random-tokens.ts';
-import { fraction } from '../../server/domain/index.ts';
+import { sha256 } from '../../server/adapters/security/sha256.ts';
+import { fraction, NO_READINGS } from '../../server/domain/index.ts';
+import { appendAuditEvent } from '../../server/evidence/audit-chain.ts';
 import type { Ledger } from '../../server/services/ledger.ts';
 import { sampleAssessment } from '../support/sample-assessment.ts';
 import { TEASEL_SETTINGS } from '../support/teasel-round.ts';
@@ -200,8 +202,8 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
       files: {
         overlay: 'd'.repeat(64),
         classMaps: {
-          before: { ...map, sha256: 'e'.repeat(64), doubtfulSha256: null },
-          after: { ...map, sha256: 'f'.repeat(64), doubtfulSha256: '0'.repeat(64) },
+          before: { ...map, sha256: 'e'.repeat(64), surface: null, doubtfulSha256: null },
+          after: { ...map, sha256: 'f'.repeat(64), surface: null, doubtfulSha256: '0'.repeat(64) },
         },
       },
       streakLines: [],
@@ -418,5 +420,33 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
       await ledger.queue.remove('b');
       expect(await ledger.queue.counts()).toEqual({ waiting: 0, running: 0 });
     });
+  });
+
+  it('refuses to change or remove a row of the audit log, a signed record or its files', async () => {
+    const zoneId = await addZone(await addJob());
+    const id = newId();
+    await ledger.records.add({ id, zoneId, readings: NO_READINGS, supersedesId: null, createdAt: AT, createdBy: null });
+    const file = { path: 'card/values.json', sha256: 'a'.repeat(64) };
+    await ledger.records.makeReady(id, { text: '{}', files: [file] }, AT);
+    const seal = { algorithm: 'Ed25519', recordSha256: 'b'.repeat(64), keyFingerprint: 'c'.repeat(32) } as const;
+    const sealed = { text: '{"a":1}', seal: { ...seal, publicKeyPem: 'pem', signature: 'd'.repeat(128) } };
+    await ledger.records.sign(id, { state: 'accepted', sealed, signedAt: AT, signerName: 'Ida Wren' });
+    const event = { at: AT, by: null, act: 'accepted', subject: `record:${id}`, details: {} } as const;
+    await ledger.audit.add(appendAuditEvent(await ledger.audit.head(), event, sha256));
+    for (const wrong of [
+      () => ledger.records.takeBack(id, AT),
+      () =>
+        ledger.records
+          .setReadings(id, { ...NO_READINGS }, AT)
+          .then(() => ledger.records.sign(id, { state: 'rejected', sealed, signedAt: AT, signerName: 'x' })),
+      () => ledger.zones.remove(zoneId),
+    ]) {
+      await expect(wrong()).rejects.toThrow(/never/);
+    }
+    expect((await ledger.records.find(id))?.text).toBe('{"a":1}');
+    expect(await ledger.namedObjects()).toContain(file.sha256);
+    await ledger.records.markSuperseded(id);
+    expect(await ledger.records.find(id)).toMatchObject({ state: 'superseded', seal });
+    expect(await ledger.audit.rows()).toHaveLength(1);
   });
 });

@@ -102,6 +102,28 @@ const EXPECTED: Readonly<Record<EndpointName, string>> = {
   readComparison: 'oita',
   followComparison: 'oita',
   removeComparison: 'oita',
+  listRecords: 'oita',
+  startRecord: 'oia',
+  readRecord: 'oita',
+  removeDraftRecord: 'ia',
+  enterReadings: 'oia',
+  markRecordReady: 'oia',
+  withdrawRecord: 'oia',
+  signRecord: 'ia',
+  supersedeRecord: 'ia',
+  readRecordPicture: 'oita',
+  readRecordReport: 'ia',
+  readRecordBundle: 'ia',
+  checkBundle: 'oita',
+  readTimeStampRequest: 'ia',
+  addTimeStamp: 'ia',
+  readSealKey: 'oita',
+  readSealKeyFile: 'oita',
+  listAuditLog: 'a',
+  checkAuditLog: 'a',
+  exportAssessments: 'ia',
+  exportReadings: 'ia',
+  exportRegister: 'ia',
 };
 
 const ABSENT_ID = '018f6f2e-0000-7000-8000-00000000dead';
@@ -113,6 +135,7 @@ const PARAMS: Readonly<Record<string, string>> = {
   level: '0',
   column: '0',
   row: '0',
+  round: '1',
 };
 
 /** Parameters that fit the endpoint but name nothing. */

@@ -31,6 +31,7 @@ export async function findings(rust = 0.08): Promise<AssessmentFindings> {
     heightPx: 4,
     photoPxPerPixel: 80,
     planeFromMap: [1, 0, 0, 0, 1, 0, 0, 0, 1],
+    surface: null,
   };
   return {
     assessment: sampleAssessment(rust),

@@ -185,6 +185,24 @@ export interface Database {
     created_by: string | null;
     search_text: string;
   };
+  audit_log: { sequence: number; entry_json: string };
+  records: {
+    id: string;
+    zone_id: string;
+    state: string;
+    readings_json: string;
+    /** Canonical JSON: fixed when the record is marked ready, with the decision once it is signed. */
+    record_text: string | null;
+    seal_json: string | null;
+    supersedes_id: string | null;
+    signed_at: string | null;
+    signer_name: string | null;
+    time_stamp_base64: string | null;
+    created_at: string;
+    created_by: string | null;
+    updated_at: string;
+  };
+  record_files: { record_id: string; path: string; sha256: string };
   shop: { key: string; value_json: string };
   queue: {
     id: Generated<number>;

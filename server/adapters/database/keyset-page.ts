@@ -4,18 +4,19 @@ import type { Page, PageQuery } from '../../domain/api/paging.ts';
 import type { Database } from './database-schema.ts';
 
 /** Where a page starts: after the row with this sort value and id. */
-type Place = readonly [value: string | number, id: string];
+type Place = readonly [value: string | number, id: string | number];
 
 function readPlace(cursor: string): Place | null {
   try {
     const parsed: unknown = JSON.parse(Buffer.from(cursor, 'base64url').toString('utf8'));
     if (!Array.isArray(parsed) || parsed.length !== 2) return null;
     const [value, id] = parsed as [unknown, unknown];
-    return (typeof value === 'string' || typeof value === 'number') && typeof id === 'string' ? [value, id] : null;
+    return isPlain(value) && isPlain(id) ? [value, id] : null;
   } catch {
     return null;
   }
 }
+const isPlain = (value: unknown): value is string | number => typeof value === 'string' || typeof value === 'number';
 const writePlace = (place: Place): string => Buffer.from(JSON.stringify(place)).toString('base64url');
 
 export interface KeysetColumns<Key extends string> {

@@ -1,10 +1,12 @@
 import SqliteFile from 'better-sqlite3';
-import { Kysely, Migrator, SqliteDialect } from 'kysely';
+import { Kysely, Migrator } from 'kysely';
 import type { Database } from './database-schema.ts';
+import { immediateSqlite } from './immediate-sqlite.ts';
 import { workModel } from './migrations/0001-work-model.ts';
 import { streakLines } from './migrations/0002-streak-lines.ts';
+import { records } from './migrations/0003-records.ts';
 
-const MIGRATIONS = { '0001-work-model': workModel, '0002-streak-lines': streakLines };
+const MIGRATIONS = { '0001-work-model': workModel, '0002-streak-lines': streakLines, '0003-records': records };
 
 /** How long a statement waits for a reader of another process (a backup), ms. */
 const BUSY_TIMEOUT_MS = 5000;
@@ -20,7 +22,7 @@ export async function openDatabase(path: string): Promise<Kysely<Database>> {
   file.pragma('synchronous = FULL');
   file.pragma('foreign_keys = ON');
   file.pragma(`busy_timeout = ${BUSY_TIMEOUT_MS}`);
-  const db = new Kysely<Database>({ dialect: new SqliteDialect({ database: file }) });
+  const db = new Kysely<Database>({ dialect: immediateSqlite(file) });
   const migrator = new Migrator({ db, provider: { getMigrations: () => Promise.resolve(MIGRATIONS) } });
   const { error } = await migrator.migrateToLatest();
   if (error !== undefined) {

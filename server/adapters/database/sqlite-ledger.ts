@@ -4,6 +4,7 @@ import type { Ledger, Tables } from '../../services/ledger.ts';
 import type { Database } from './database-schema.ts';
 import { openDatabase } from './open-database.ts';
 import { assessmentsTable } from './tables/assessments-table.ts';
+import { auditTable } from './tables/audit-table.ts';
 import { cardsTable } from './tables/cards-table.ts';
 import { comparisonsTable } from './tables/comparisons-table.ts';
 import { correctionsTable } from './tables/corrections-table.ts';
@@ -13,6 +14,7 @@ import { machinesTable } from './tables/machines-table.ts';
 import { peopleTable } from './tables/people-table.ts';
 import { photosTable } from './tables/photos-table.ts';
 import { queueTable } from './tables/queue-table.ts';
+import { recordsTable } from './tables/records-table.ts';
 import { roundsTable } from './tables/rounds-table.ts';
 import { invitationsTable, sessionsTable } from './tables/sessions-table.ts';
 import { shopTable } from './tables/shop-table.ts';
@@ -34,6 +36,8 @@ const tablesOf = (db: Kysely<Database>): Tables => ({
   comparisons: comparisonsTable(db),
   shop: shopTable(db),
   queue: queueTable(db),
+  records: recordsTable(db),
+  audit: auditTable(db),
 });
 
 /** The ledger in one SQLite file. */
@@ -63,7 +67,9 @@ async function namedObjects(db: Kysely<Database>): Promise<ReadonlySet<string>> 
     ])
     .where('overlay_sha256', 'is not', null)
     .execute();
+  const recordFiles = await db.selectFrom('record_files').select('sha256').distinct().execute();
   const named = [
+    ...recordFiles.map((file) => file.sha256),
     ...photos.map((photo) => photo.sha256),
     ...files.flatMap((row) => [row.overlay, row.before, row.after, row.beforeDoubt, row.afterDoubt]),
   ];

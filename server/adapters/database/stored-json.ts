@@ -16,3 +16,12 @@ export const flag = (is: boolean): 0 | 1 => (is ? 1 : 0);
 export function given<Columns extends Record<string, unknown>>(columns: Columns): Partial<Columns> {
   return Object.fromEntries(Object.entries(columns).filter(([, value]) => value !== undefined)) as Partial<Columns>;
 }
+
+/** What a text holds as JSON; null where it is none, as in a row that was damaged. */
+export function jsonOrNull(text: string | null): unknown {
+  try {
+    return JSON.parse(text ?? 'null');
+  } catch {
+    return null;
+  }
+}

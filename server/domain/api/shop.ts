@@ -14,6 +14,10 @@ const shopFields = {
   /** Cost of an hour of work, in `currency`. */
   hourlyRate: finiteNumber.positive().max(1e6).nullable(),
   currency: z.string().regex(/^[A-Z]{3}$/, 'expected three capitals, such as EUR'),
+  /** Whether a record must be signed by somebody else than who prepared it. */
+  isTwoPersonRuleOn: z.boolean(),
+  /** Jobs that are put away and hold no signed record are removed after so many months without work; null keeps them. */
+  keepUnsignedMonths: z.int().min(1).max(1200).nullable(),
 };
 
 /** Settings of the shop, one set for all its people. */

@@ -1,5 +1,5 @@
 import { sql } from 'kysely';
-import type { Kysely, RawBuilder } from 'kysely';
+import type { Kysely, RawBuilder, SqlBool } from 'kysely';
 import type { Job } from '../../../domain/api/jobs.ts';
 import type { JobStore } from '../../../services/work-ports.ts';
 import type { Database } from '../database-schema.ts';
@@ -79,6 +79,19 @@ export function jobsTable(db: Kysely<Database>): JobStore {
         id: 'jobs.id',
       });
       return { ...page, items: page.items.map((row) => jobFromRow(row)) };
+    },
+    async listForgotten(untouchedSince) {
+      const rows = await db
+        .selectFrom('jobs')
+        .select('id')
+        .where('is_put_away', '=', 1)
+        .where('last_activity_at', '<', untouchedSince)
+        .where(
+          sql<SqlBool>`not exists (select 1 from records join zones on zones.id = records.zone_id
+            where zones.job_id = jobs.id and records.seal_json is not null)`,
+        )
+        .execute();
+      return rows.map((row) => row.id);
     },
     counts: () => countWork(db),
   };

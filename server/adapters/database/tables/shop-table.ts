@@ -14,6 +14,8 @@ const UNTOUCHED: Shop = {
   usualCardId: null,
   hourlyRate: null,
   currency: 'EUR',
+  isTwoPersonRuleOn: false,
+  keepUnsignedMonths: null,
 };
 
 /** Rows `setting:<name>` and `mark:<name>`. */

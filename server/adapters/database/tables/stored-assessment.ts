@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { assessmentBasisSchema, zoneAssessmentSchema } from '../../../domain/api/assessments.ts';
 import type { ZoneAssessment } from '../../../domain/api/assessments.ts';
-import { assessmentSchema } from '../../../domain/index.ts';
+import { assessmentSchema, surfaceInPhotoSchema } from '../../../domain/index.ts';
 import type {
   AssessmentFiles,
   AssessmentResult,
@@ -21,6 +21,8 @@ const classMapSchema = z.object({
   photoPxPerPixel: z.number(),
   planeFromMap: z.array(z.number()).length(9),
   doubtfulSha256: z.string().nullable().default(null),
+  /** Rows of earlier versions have none: such a photo has no scale in a record. */
+  surface: surfaceInPhotoSchema.nullable().default(null),
 });
 const streakLinesSchema = zoneAssessmentSchema.shape.streakLines;
 const correctedSchema = zoneAssessmentSchema.shape.corrected;

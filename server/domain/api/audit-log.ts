@@ -1,0 +1,24 @@
+import { z } from 'zod';
+import { AUDIT_ACTS, auditEntrySchema } from '../audit.ts';
+import { pageOf, pageQuery } from './paging.ts';
+
+export const auditQuerySchema = pageQuery(['sequence'], '-sequence')
+  .omit({ q: true })
+  .extend({ act: z.enum(AUDIT_ACTS).optional(), subject: z.string().max(200).optional() });
+
+/** A row as it is kept, with the number that lists go by. */
+const auditRowSchema = auditEntrySchema
+  .extend({ id: z.string(), details: z.record(z.string(), z.unknown()) })
+  .meta({ id: 'AuditRow' });
+export const auditPageSchema = pageOf(auditRowSchema);
+
+/** What checking the chain of hashes found. */
+export const auditCheckSchema = z
+  .object({
+    rows: z.int().min(0),
+    holds: z.boolean(),
+    head: z.object({ sequence: z.int().min(0), hash: z.string() }),
+    flaws: z.array(z.object({ sequence: z.int(), detail: z.string() })),
+  })
+  .meta({ id: 'AuditCheck' });
+export type AuditCheckResult = z.infer<typeof auditCheckSchema>;

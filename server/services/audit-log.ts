@@ -1,0 +1,56 @@
+import type { z } from 'zod';
+import type { AuditCheckResult, auditQuerySchema } from '../domain/api/audit-log.ts';
+import type { AuditEntry, AuditEvent, RecordPerson } from '../domain/index.ts';
+import type { Page } from '../domain/api/paging.ts';
+import { appendAuditEvent, checkAuditChain } from '../evidence/audit-chain.ts';
+import type { Sha256 } from '../evidence/ports.ts';
+import type { Ledger, Tables } from './ledger.ts';
+import { nowOf } from './moments.ts';
+import type { Actor, Clock } from './people-ports.ts';
+
+export interface AuditPorts {
+  readonly ledger: Pick<Ledger, 'audit' | 'records' | 'transact'>;
+  readonly sha256: Sha256;
+  readonly clock: Clock;
+}
+
+export interface AuditNote {
+  readonly by: Actor | null;
+  readonly act: AuditEvent['act'];
+  /** "kind:id" */
+  readonly subject: string;
+  readonly details?: AuditEvent['details'];
+}
+
+export interface AuditLog {
+  /** Writes a row in a step of its own. */
+  note(note: AuditNote): Promise<void>;
+  list(query: z.output<typeof auditQuerySchema>): Promise<Page<AuditEntry & { readonly id: string }>>;
+  check(): Promise<AuditCheckResult>;
+}
+
+/** Who did it, as the log and records keep it: a copy. */
+export const recordPersonOf = ({ id, name, role }: Actor): RecordPerson => ({ id, name, role });
+
+/** Chains a row to the log, in the same step as the act it tells of. */
+export async function writeAudit(
+  { audit }: Pick<Tables, 'audit'>,
+  { by, act, subject, details = {} }: AuditNote,
+  { sha256, clock }: Pick<AuditPorts, 'sha256' | 'clock'>,
+): Promise<void> {
+  const event = { at: nowOf(clock), by: by === null ? null : recordPersonOf(by), act, subject, details };
+  await audit.add(appendAuditEvent(await audit.head(), event, sha256));
+}
+
+export function keepAuditLog(ports: AuditPorts): AuditLog {
+  const { ledger, sha256 } = ports;
+  return {
+    note: (note) => ledger.transact((tables) => writeAudit(tables, note, ports)),
+    list: (query) => ledger.audit.list(query),
+    async check() {
+      const rows = await ledger.audit.rows();
+      const flaws = checkAuditChain(rows, { sha256, knownHeads: await ledger.records.knownHeads() });
+      return { rows: rows.length, holds: flaws.length === 0, head: await ledger.audit.head(), flaws };
+    },
+  };
+}

@@ -1,0 +1,65 @@
+import type { RecordContent, ZoneRecord } from '../domain/api/records.ts';
+import { faultSentence } from '../domain/index.ts';
+import type { InspectionRecord, Outcome, Readings } from '../domain/index.ts';
+import { filesOfRecord } from '../evidence/bundle/gather-bundle.ts';
+import { openRecord } from '../evidence/open-record.ts';
+import { dewPointMargin } from '../evidence/readings/dew-point-margin.ts';
+import { saltDensityMgPerM2 } from '../evidence/readings/salt-density.ts';
+import { composeRecord } from './compose-record.ts';
+import type { ComposePorts } from './compose-record.ts';
+import type { StoredRecord } from './record-ports.ts';
+
+/** A record as screens show it: a draft as it would be put together now, anything later as it was fixed. */
+export async function showRecord(stored: StoredRecord, ports: ComposePorts): Promise<ZoneRecord> {
+  const { text, seal, timeStamp, ...shown } = stored;
+  const opening = text === null ? await composeRecord(stored, ports) : openRecord(JSON.parse(text));
+  const { isTwoPersonRuleOn } = await ports.tables.shop.read();
+  return {
+    ...shown,
+    computed: computedOf(stored.readings),
+    content: opening.ok ? contentOf(opening.value) : null,
+    obstacles: obstaclesOf(opening),
+    prepared: opening.ok ? opening.value.prepared : null,
+    decision: opening.ok ? opening.value.decision : null,
+    seal: seal === null ? null : { recordSha256: seal.recordSha256, keyFingerprint: seal.keyFingerprint },
+    hasTimeStamp: timeStamp !== null,
+    isTwoPersonRuleOn,
+  };
+}
+
+const obstaclesOf = (opening: Outcome<InspectionRecord>): string[] =>
+  opening.ok ? [] : [faultSentence(opening.fault)];
+
+function computedOf({ climate, solubleSalts }: Readings): ZoneRecord['computed'] {
+  return {
+    dewPoint: climate === null ? null : dewPointMargin(climate.value),
+    saltDensityMgPerM2: solubleSalts === null ? null : saltDensityMgPerM2(solubleSalts.value),
+  };
+}
+
+function contentOf(record: InspectionRecord): RecordContent {
+  const { asked, rounds, machine, card, corrections } = record;
+  const last = rounds[rounds.length - 1].assessment;
+  const grade = last.grades.find((line) => line.standard === asked.standard && line.grade === asked.grade);
+  return {
+    asked: { standard: asked.standard, grade: asked.grade, area: asked.area },
+    grade: grade === undefined ? null : { decision: grade.decision, because: grade.because },
+    rounds: rounds.map(({ number, treatedAt, settings, laserOnMinutes, before, assessment, corrected }) => ({
+      number,
+      treatedAt,
+      settings,
+      minutes: laserOnMinutes,
+      hasBefore: before !== null,
+      residueBefore: assessment.before?.residue ?? null,
+      residueAfter: assessment.after.residue,
+      stainAfter: assessment.after.fractions.stain,
+      correctedResidueAfter: corrected.after?.residue ?? null,
+    })),
+    machineName: machine.name,
+    cardValues: card.values,
+    colourErrorMedianDeltaE00: last.photos.after.card.colourErrorDeltaE00?.median ?? null,
+    correctionCount: corrections.filter(({ withdrawn }) => withdrawn === null).length,
+    fileCount: filesOfRecord(record).length,
+    warnings: [...new Set(rounds.flatMap(({ assessment }) => assessment.warnings.map(({ message }) => message)))],
+  };
+}

@@ -1,0 +1,265 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { forgetJobs } from '../../server/services/forget-jobs.ts';
+import { verifyBundle } from '../../server/services/verify-bundle.ts';
+import { verifyTools } from '../support/evidence-tools.ts';
+import { openBench } from '../support/server-bench.ts';
+import type { Bench, Client } from '../support/server-bench.ts';
+import { draftOf, signedRecordOf, signerOf, SIGNING_PASSWORD } from '../support/teasel-record.ts';
+
+let bench: Bench;
+let operator: Client;
+let inspector: Client;
+let administrator: Client;
+beforeAll(async () => {
+  bench = await openBench();
+  [operator, inspector, administrator] = [
+    await bench.as('operator'),
+    await signerOf(bench),
+    await bench.as('administrator'),
+  ];
+});
+afterAll(() => bench.stop());
+
+const CLIMATE = { airTemperatureC: 20, surfaceTemperatureC: 13, relativeHumidity: 0.5, uncertainty: null };
+
+const bytesOf = async (client: Client, path: string): Promise<Buffer> => {
+  const response = await client.fetch(path);
+  expect(response.status).toBe(200);
+  return Buffer.from(await response.arrayBuffer());
+};
+
+describe('a record', () => {
+  it('goes from draft over ready to accepted, and its bundle holds', async () => {
+    const draft = await draftOf(operator);
+    const params = { recordId: draft.id };
+    expect(draft).toMatchObject({
+      state: 'draft',
+      obstacles: [],
+      content: {
+        asked: { standard: 'ISO 8501-1', grade: 'Sa 2 1/2' },
+        rounds: [{ number: 1 }],
+        cardValues: 'design values',
+      },
+    });
+    const entered = await operator.call('enterReadings', {
+      params,
+      body: { climate: CLIMATE, remarks: [{ text: 'Wind from the quay.' }] },
+    });
+    // Dew point at 20 C and 50 %: 9.3 C by the Magnus formula, so 13 C of steel are 3.7 C above it.
+    expect(entered.body.computed.dewPoint).toMatchObject({ decision: 'meets' });
+    expect(entered.body.computed.dewPoint?.marginC).toBeCloseTo(3.7, 1);
+    expect(entered.body.readings.climate).toMatchObject({ by: { id: operator.personId, role: 'operator' } });
+    const ready = await operator.call('markRecordReady', { params });
+    expect(ready.body).toMatchObject({ state: 'ready', prepared: { by: { id: operator.personId } } });
+    const body = { verdict: 'accepted' as const, password: SIGNING_PASSWORD };
+    const signed = await inspector.call('signRecord', { params, body });
+    expect(signed).toMatchObject({
+      status: 200,
+      body: { state: 'accepted', decision: { signer: { role: 'inspector' }, confirmedBy: 'password entered again' } },
+    });
+    const bundle = await bytesOf(inspector, `/api/records/${draft.id}/bundle.zip`);
+    const key = await inspector.call('readSealKey');
+    const { fingerprint: knownFingerprint } = key.body;
+    const finding = verifyBundle({ bundle, knownFingerprint, timeStampRoots: '' }, verifyTools());
+    expect(finding).toMatchObject({
+      holds: true,
+      problems: [],
+      record: { verdict: 'accepted', signerName: 'Test inspector' },
+    });
+    const report = await bytesOf(inspector, `/api/records/${draft.id}/report.pdf?paper=letter&units=inch`);
+    expect(report.subarray(0, 5).toString()).toBe('%PDF-');
+    const picture = await operator.fetch(`/api/records/${draft.id}/rounds/1/after.jpg`);
+    expect(picture.headers.get('content-type')).toBe('image/jpeg');
+  });
+
+  it('is checked again where it is uploaded, and says what was changed', async () => {
+    const { id } = await signedRecordOf(operator, inspector);
+    const bundle = await bytesOf(inspector, `/api/records/${id}/bundle.zip`);
+    const whole = await operator.call('checkBundle', { body: { uploadId: await operator.upload(bundle, 'b.zip') } });
+    expect(whole.body).toMatchObject({ holds: true, key: { isKnown: true } });
+    const at = bundle.indexOf('"verdict":"accepted"');
+    bundle.writeUInt8(bundle.readUInt8(at + 12) ^ 1, at + 12);
+    const altered = await operator.call('checkBundle', { body: { uploadId: await operator.upload(bundle, 'b.zip') } });
+    expect(altered.body.holds).toBe(false);
+    expect(altered.body.problems.map(({ path }) => path)).toContain('record.json');
+  });
+
+  it('is not signed with a wrong password, nor before it is ready, nor rejected without a reason', async () => {
+    const { id: recordId } = await draftOf(operator);
+    const sign = async (sent: object): Promise<{ status: number; body: object }> =>
+      inspector.callLoosely('signRecord', {
+        params: { recordId },
+        body: { verdict: 'accepted', password: SIGNING_PASSWORD, ...sent },
+      });
+    expect(await sign({})).toMatchObject({ status: 409, body: { code: 'record-act-not-allowed' } });
+    await operator.call('markRecordReady', { params: { recordId } });
+    expect(await sign({ password: 'not mine at all' })).toMatchObject({
+      status: 422,
+      body: { code: 'password-wrong' },
+    });
+    expect(await sign({ verdict: 'rejected', reason: '  ' })).toMatchObject({ status: 409 });
+    expect(await sign({ verdict: 'rejected', reason: 'Lines are left' })).toMatchObject({
+      status: 200,
+      body: { state: 'rejected', decision: { reason: 'Lines are left' } },
+    });
+    const log = await administrator.call('listAuditLog', { query: { subject: `record:${recordId}` } });
+    expect(log.body.items.map(({ act }) => act)).toEqual(['rejected', 'was refused', 'marked ready', 'created']);
+    expect(JSON.stringify(log.body)).not.toContain('not mine at all');
+  });
+
+  it('needs two people where the shop says so', async () => {
+    await administrator.call('changeShop', { body: { isTwoPersonRuleOn: true } });
+    const { id: recordId } = await draftOf(inspector);
+    await inspector.call('markRecordReady', { params: { recordId } });
+    const body = { verdict: 'accepted' as const, password: SIGNING_PASSWORD };
+    const alone = await inspector.callLoosely('signRecord', { params: { recordId }, body });
+    expect(alone).toMatchObject({ status: 409 });
+    expect(alone.body.detail).toContain('two-person rule');
+    const second = await signerOf(bench);
+    expect((await second.call('signRecord', { params: { recordId }, body })).body).toMatchObject({
+      state: 'accepted',
+      decision: { isTwoPersonRuleOn: true },
+    });
+    await administrator.call('changeShop', { body: { isTwoPersonRuleOn: false } });
+  });
+
+  it('is never edited once signed, only superseded by a later signed one', async () => {
+    const first = await signedRecordOf(operator, inspector);
+    const params = { recordId: first.id };
+    for (const answer of [
+      await operator.callLoosely('enterReadings', { params, body: { climate: CLIMATE } }),
+      await operator.callLoosely('withdrawRecord', { params }),
+      await inspector.callLoosely('removeDraftRecord', { params }),
+      await inspector.callLoosely('signRecord', { params, body: { verdict: 'accepted', password: SIGNING_PASSWORD } }),
+    ]) {
+      expect(answer).toMatchObject({ status: 409, body: { code: 'record-act-not-allowed' } });
+    }
+    const again = await operator.callLoosely('startRecord', { params: { zoneId: first.zoneId }, body: {} });
+    expect(again).toMatchObject({ status: 409, body: { code: 'state-conflict' } });
+    const successor = await inspector.call('supersedeRecord', { params, body: {} });
+    expect(successor.body).toMatchObject({ state: 'draft', supersedesId: first.id });
+    expect((await inspector.call('readRecord', { params })).body).toMatchObject({ state: 'accepted' });
+    const next = { recordId: successor.body.id };
+    await operator.call('markRecordReady', { params: next });
+    await inspector.call('signRecord', { params: next, body: { verdict: 'accepted', password: SIGNING_PASSWORD } });
+    expect((await inspector.call('readRecord', { params })).body).toMatchObject({
+      state: 'superseded',
+      supersededById: successor.body.id,
+      seal: first.seal,
+    });
+    const listed = await operator.call('listRecords', { query: { zoneId: first.zoneId } });
+    expect(listed.body.items.map(({ state }) => state)).toEqual(['accepted', 'superseded']);
+  });
+
+  it('stands as it was fixed when it was marked ready, and goes back to draft when it is withdrawn', async () => {
+    const draft = await draftOf(operator);
+    const params = { recordId: draft.id };
+    await operator.call('markRecordReady', { params });
+    await operator.call('changeZone', { params: { zoneId: draft.zoneId }, body: { targetGrade: 'Sa 3' } });
+    expect((await operator.call('readRecord', { params })).body.content?.asked.grade).toBe('Sa 2 1/2');
+    const back = await operator.call('withdrawRecord', { params });
+    expect(back.body).toMatchObject({ state: 'draft', prepared: null, content: { asked: { grade: 'Sa 3' } } });
+    expect((await inspector.call('removeDraftRecord', { params })).status).toBe(204);
+    expect((await operator.callLoosely('readRecord', { params })).status).toBe(404);
+  });
+
+  it('keeps its zone and job from being removed, and its files from being swept', async () => {
+    const { zoneId, jobId, id } = await signedRecordOf(operator, inspector);
+    for (const answer of [
+      await administrator.callLoosely('removeZone', { params: { zoneId } }),
+      await administrator.callLoosely('removeJob', { params: { jobId } }),
+    ]) {
+      expect(answer).toMatchObject({ status: 409, body: { code: 'state-conflict' } });
+    }
+    const rounds = await operator.call('listRounds', { params: { zoneId } });
+    await administrator.call('removeRound', { params: { roundId: rounds.body.items[0].id } });
+    await bench.adapters.ledger.photos.removeUnused('9999-01-01T00:00:00.000Z');
+    await bench.adapters.objects.sweep(await bench.adapters.ledger.namedObjects(), Number.POSITIVE_INFINITY);
+    const bundle = await bytesOf(inspector, `/api/records/${id}/bundle.zip`);
+    expect(verifyBundle({ bundle, knownFingerprint: null, timeStampRoots: '' }, verifyTools()).holds).toBe(true);
+  });
+
+  it('outlives the rule that lets jobs go which are put away', async () => {
+    const signed = await signedRecordOf(operator, inspector);
+    const unsigned = await draftOf(operator);
+    for (const { jobId } of [signed, unsigned]) {
+      await operator.call('changeJob', { params: { jobId }, body: { isPutAway: true } });
+    }
+    const later = { now: () => Date.now() + 40 * 86_400_000 };
+    await forgetJobs({ ...bench.adapters, clock: later });
+    expect((await operator.call('readJob', { params: { jobId: unsigned.jobId } })).status).toBe(200);
+    await administrator.call('changeShop', { body: { keepUnsignedMonths: 1 } });
+    await forgetJobs({ ...bench.adapters, clock: later });
+    await administrator.call('changeShop', { body: { keepUnsignedMonths: null } });
+    expect((await operator.callLoosely('readJob', { params: { jobId: unsigned.jobId } })).status).toBe(404);
+    expect((await operator.call('readRecord', { params: { recordId: signed.id } })).body.state).toBe('accepted');
+    const log = await administrator.call('listAuditLog', {
+      query: { subject: `job:${unsigned.jobId}`, act: 'removed' },
+    });
+    expect(log.body.items).toMatchObject([{ by: null, details: { why: 'retention', months: 1 } }]);
+  });
+
+  it('says why it cannot be marked ready', async () => {
+    const job = await operator.call('addJob', { body: { name: 'Teasel' } });
+    const zone = await operator.call('addZone', {
+      params: { jobId: job.body.id },
+      body: { name: 'Deck', targetGrade: 'Sa 2' },
+    });
+    const record = await operator.call('startRecord', { params: { zoneId: zone.body.id }, body: {} });
+    expect(record.body).toMatchObject({ content: null });
+    expect(record.body.obstacles.join()).toContain('no round of this zone has an after photo');
+    const params = { recordId: record.body.id };
+    expect(await operator.callLoosely('markRecordReady', { params })).toMatchObject({ status: 409 });
+  });
+});
+
+describe('the audit log', () => {
+  it('follows its chain from the first row, and knows every act of signing, superseding and handing out', async () => {
+    const { id } = await signedRecordOf(operator, inspector);
+    await bytesOf(inspector, `/api/records/${id}/bundle.zip`);
+    await bytesOf(inspector, '/api/exports/readings?format=jsonl');
+    await operator.callLoosely('signRecord', { params: { recordId: id }, body: {} });
+    const check = await administrator.call('checkAuditLog');
+    expect(check.body).toMatchObject({ holds: true, flaws: [] });
+    const log = await administrator.call('listAuditLog', { query: { limit: 100 } });
+    const acts = log.body.items.slice(0, 4).map(({ act, subject, by }) => [act, subject.split(':')[0], by?.role]);
+    expect(acts).toEqual([
+      ['was refused', 'endpoint', 'operator'],
+      ['exported', 'ledger', 'inspector'],
+      ['exported', 'record', 'inspector'],
+      ['accepted', 'record', 'inspector'],
+    ]);
+    const page = await administrator.call('listAuditLog', { query: { limit: 2 } });
+    const next = await administrator.call('listAuditLog', { query: { limit: 2, cursor: page.body.nextCursor ?? '' } });
+    expect(next.body.items[0].sequence).toBe(page.body.items[1].sequence - 1);
+  });
+});
+
+describe('exports', () => {
+  it('hands out assessments, readings and the register with units in the headers', async () => {
+    const draft = await draftOf(operator, '=Stern, "aft"');
+    const gauge = { kind: 'hygrometer', serialNumber: 'H-12', calibratedOn: '2026-03-01', usedFor: 'climate' };
+    const entered = { climate: CLIMATE, instruments: [gauge] };
+    await operator.call('enterReadings', { params: { recordId: draft.id }, body: entered });
+    await inspector.call('addCard', { body: { name: 'Card 7' } });
+    const csv = (await bytesOf(inspector, '/api/exports/assessments')).toString('utf8');
+    const [header, ...lines] = csv.trim().split('\r\n');
+    expect(header).toContain('scanWidthMm,scanFrequencyHz,travelSpeedMmPerS');
+    expect(lines.some((line) => line.includes(`"'=Stern, ""aft"""`))).toBe(true);
+    const readings = (await bytesOf(inspector, '/api/exports/readings?format=jsonl'))
+      .toString('utf8')
+      .trim()
+      .split('\n');
+    const own = readings
+      .map((line) => JSON.parse(line) as Record<string, unknown>)
+      .find((row) => row['recordId'] === draft.id);
+    expect(own).toMatchObject({
+      airTemperatureC: 20,
+      relativeHumidityFraction: 0.5,
+      climateEnteredBy: 'Test operator',
+    });
+    const register = (await bytesOf(inspector, '/api/exports/register')).toString('utf8');
+    expect(register).toMatch(/^instrument,hygrometer,H-12,2026-03-01,climate,1,/m);
+    expect(register).toMatch(/^card,Card 7,/m);
+  });
+});
