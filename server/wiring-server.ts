@@ -1,14 +1,18 @@
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { sealDataFolder } from './adapters/database/data-folder-seal.ts';
+import { openLedgerRows } from './adapters/database/ledger-rows.ts';
 import { openSqliteLedger } from './adapters/database/sqlite-ledger.ts';
 import { sharpPhotoDecoder } from './adapters/image/sharp-photo-decoder.ts';
+import { freshFolder, installationFolder } from './adapters/objects/installation-folder.ts';
 import { demoFolder } from './adapters/objects/demo-folder.ts';
 import { diskObjectStore } from './adapters/objects/disk-object-store.ts';
 import { pictureShelf } from './adapters/objects/picture-shelf.ts';
 import { sharpClassMapReader } from './adapters/objects/sharp-class-map-reader.ts';
 import { pinoLog } from './adapters/observe/pino-log.ts';
 import { promMetrics } from './adapters/observe/prom-metrics.ts';
+import { tarReader } from './adapters/archive/tar-reader.ts';
+import { tarWriter } from './adapters/archive/tar-writer.ts';
 import { zipArchive } from './adapters/archive/zip-archive.ts';
 import { piscinaAnalyst } from './adapters/queue/piscina-analyst.ts';
 import { reportThread } from './adapters/queue/report-thread.ts';
@@ -17,12 +21,15 @@ import { qrLabels } from './adapters/report/labels/qr-labels.ts';
 import { picturePainter } from './adapters/report/picture-painter.ts';
 import { argon2PasswordHasher } from './adapters/security/argon2-password-hasher.ts';
 import { randomTokens } from './adapters/security/random-tokens.ts';
+import { ed25519Check } from './adapters/security/ed25519-check.ts';
+import { sealKeyFrom } from './adapters/security/ed25519-key.ts';
 import { openSealKey } from './adapters/security/seal-key-file.ts';
 import { sha256 } from './adapters/security/sha256.ts';
 import { timeStamps } from './adapters/security/time-stamp/time-stamps.ts';
 import { tusUploads } from './adapters/uploads/tus-uploads.ts';
 import type { Config } from './config.ts';
 import { MOST_UPLOAD_MIB } from './domain/api/photos.ts';
+import type { DataTools } from './services/backup-ports.ts';
 import type { ServerAdapters } from './services/open-services.ts';
 
 const WORKER = new URL('./analysis-worker.mjs', import.meta.url);
@@ -33,6 +40,24 @@ const MOST_PLACES = 4;
 
 /** The key that seals this installation's records; lost, no further record can carry it. */
 const SEAL_KEY_FILE = 'seal-key.pem';
+
+/** What keeps, brings back and checks a data folder works with. */
+export const wireDataTools = (): DataTools => ({
+  sha256,
+  signatures: ed25519Check(),
+  openFolder: (folder) => installationFolder(folder, () => new Date().toISOString()),
+  openRows: (folder) => openLedgerRows(join(folder, 'ledger.db')),
+  freshFolder,
+  writeBackup: tarWriter,
+  readBackup: tarReader,
+  fingerprintOf: (pem) => {
+    try {
+      return sealKeyFrom(Buffer.from(pem).toString('utf8')).fingerprint;
+    } catch {
+      return null;
+    }
+  },
+});
 
 /** What the server works with, on one machine. Null when another process has the data folder. */
 export async function wireServer(config: Config): Promise<ServerAdapters | null> {

@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander';
 import { wireTools } from '../wiring.ts';
 import { addAdviseCommand } from './advise.ts';
 import { addAssessCommand } from './assess.ts';
+import { addBackupCommands } from './backup.ts';
 import { addCardCommand } from './card.ts';
 import { EXIT } from './command-result.ts';
 import { addCompareCommand } from './compare.ts';
@@ -30,6 +31,7 @@ export async function runProgram(argv: readonly string[]): Promise<void> {
   addReportCommand(program, tools);
   addTimeStampCommand(program, tools);
   addGaugeCommand(program);
+  addBackupCommands(program);
   addServeCommand(program);
   addDemoCommand(program, tools);
   try {

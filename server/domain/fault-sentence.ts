@@ -196,6 +196,14 @@ const FACES: { readonly [Code in FaultCode]: FaultFace<Code> } = {
     sentence: () =>
       'The key that sealed this record is not at hand; ask the administrator to restore it from the backup.',
   },
+  'backup-damaged': {
+    httpStatus: 422,
+    sentence: (f) => `The backup cannot be used: "${f.path}", ${f.detail}. Take an earlier backup.`,
+  },
+  'folder-not-empty': {
+    httpStatus: 409,
+    sentence: (f) => `The folder "${f.path}" is not empty; choose one that is, so that nothing is written over.`,
+  },
   'bundle-too-large': {
     httpStatus: 413,
     sentence: (f) =>

@@ -48,6 +48,8 @@ interface FaultNumbers extends ServerFaultNumbers {
   'record-act-not-allowed': { act: string; state: string; detail: string };
   'record-file-differs': { path: string; detail: string };
   'seal-key-missing': NoNumbers;
+  'backup-damaged': { path: string; detail: string };
+  'folder-not-empty': { path: string };
   'bundle-too-large': { sizeBytes: number; mostBytes: number };
   'gauge-study-malformed': { path: string; detail: string };
   'time-stamp-refused': { detail: string };

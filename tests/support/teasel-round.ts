@@ -14,7 +14,7 @@ export const TEASEL_SETTINGS = settingsSchema.parse({
 
 /** A small photo that decodes; each seed gives other bytes. */
 export const smallPhoto = (seed: number): Promise<Buffer> =>
-  sharp({ create: { width: 640, height: 480, channels: 3, background: { r: seed % 256, g: 90, b: 60 } } })
+  sharp({ create: { width: 640, height: 480, channels: 3, background: { r: (40 * seed) % 256, g: 90, b: 60 } } })
     .jpeg()
     .toBuffer();
 

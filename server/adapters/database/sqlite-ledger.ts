@@ -2,6 +2,7 @@ import { sql } from 'kysely';
 import type { Kysely } from 'kysely';
 import type { Ledger, Tables } from '../../services/ledger.ts';
 import type { Database } from './database-schema.ts';
+import { namedObjects } from './named-objects.ts';
 import { openDatabase } from './open-database.ts';
 import { assessmentsTable } from './tables/assessments-table.ts';
 import { auditTable } from './tables/audit-table.ts';
@@ -52,26 +53,4 @@ export async function openSqliteLedger(path: string): Promise<Ledger> {
     },
     close: () => db.destroy(),
   };
-}
-
-async function namedObjects(db: Kysely<Database>): Promise<ReadonlySet<string>> {
-  const photos = await db.selectFrom('photos').select('sha256').distinct().execute();
-  const files = await db
-    .selectFrom('assessments')
-    .select([
-      'overlay_sha256 as overlay',
-      sql<string | null>`json_extract(before_map_json, '$.sha256')`.as('before'),
-      sql<string | null>`json_extract(after_map_json, '$.sha256')`.as('after'),
-      sql<string | null>`json_extract(before_map_json, '$.doubtfulSha256')`.as('beforeDoubt'),
-      sql<string | null>`json_extract(after_map_json, '$.doubtfulSha256')`.as('afterDoubt'),
-    ])
-    .where('overlay_sha256', 'is not', null)
-    .execute();
-  const recordFiles = await db.selectFrom('record_files').select('sha256').distinct().execute();
-  const named = [
-    ...recordFiles.map((file) => file.sha256),
-    ...photos.map((photo) => photo.sha256),
-    ...files.flatMap((row) => [row.overlay, row.before, row.after, row.beforeDoubt, row.afterDoubt]),
-  ];
-  return new Set(named.filter((sha256) => sha256 !== null));
 }

@@ -52,6 +52,8 @@ const EXAMPLES: { readonly [Code in CoreCode]: Numbers<Code> } = {
   'record-act-not-allowed': { act: 'sign', state: 'signed', detail: 'it is signed already' },
   'record-file-differs': { path: 'photos/after.jpg', detail: 'its hash differs' },
   'seal-key-missing': {},
+  'backup-damaged': { path: 'ledger.db', detail: 'it is missing' },
+  'folder-not-empty': { path: '/data' },
   'bundle-too-large': { sizeBytes: 5e9, mostBytes: 4e9 },
   'gauge-study-malformed': { path: 'measurements', detail: 'is missing' },
   'time-stamp-refused': { detail: 'its signature does not hold' },

@@ -1,0 +1,182 @@
+import { cp, mkdtemp, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import SqliteFile from 'better-sqlite3';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { checkInstallation } from '../../server/services/check-installation.ts';
+import type { InstallationReport } from '../../server/services/check-installation.ts';
+import { objectName } from '../../server/services/object-name.ts';
+import { wireDataTools } from '../../server/wiring-server.ts';
+import { seededRandom } from '../support/seeded-random.ts';
+import { openBench } from '../support/server-bench.ts';
+import { signedRecordOf, signerOf } from '../support/teasel-record.ts';
+
+/** Flips over the rows of the audit log and over the photos, half of each. */
+const FLIPS = 500;
+
+const tools = wireDataTools();
+let root: string;
+let folder: string;
+let recordId: string;
+
+const check = async (): Promise<InstallationReport> => {
+  const data = tools.openFolder(folder);
+  const key = await data.readSealKey();
+  const rows = tools.openRows(folder);
+  try {
+    return await checkInstallation(rows, data, {
+      ...tools,
+      ownFingerprint: key === null ? null : tools.fingerprintOf(key),
+    });
+  } finally {
+    rows.close();
+  }
+};
+const placesOf = ({ problems }: InstallationReport): string[] => problems.map(({ where }) => where);
+const ledger = <T>(work: (file: InstanceType<typeof SqliteFile>) => T): T => {
+  const file = new SqliteFile(join(folder, 'ledger.db'));
+  try {
+    return work(file);
+  } finally {
+    file.close();
+  }
+};
+const photoHashes = (): string[] =>
+  ledger((file) => file.prepare('select distinct sha256 from photos order by sha256').pluck().all() as string[]);
+/** Does something to the folder, and undoes it. */
+const meanwhile = async (path: string, change: (bytes: Buffer) => Buffer): Promise<InstallationReport> => {
+  const bytes = await readFile(path);
+  await writeFile(path, change(Buffer.from(bytes)));
+  try {
+    return await check();
+  } finally {
+    await writeFile(path, bytes);
+  }
+};
+const flipped = (bytes: Buffer, at: number, bit: number): Buffer => {
+  bytes.writeUInt8(bytes.readUInt8(at) ^ (1 << bit), at);
+  return bytes;
+};
+
+beforeAll(async () => {
+  root = await mkdtemp(join(tmpdir(), 'bareplate-check-'));
+  const at = join(root, 'at-work');
+  const bench = await openBench({ folder: at });
+  const [operator, inspector] = [await bench.as('operator'), await signerOf(bench)];
+  recordId = (await signedRecordOf(operator, inspector)).id;
+  await signedRecordOf(operator, inspector, 'rejected');
+  await bench.stop();
+  folder = join(root, 'data');
+  await cp(at, folder, { recursive: true });
+  // Leaves no stale copies of rows in pages that are not in use: a flip there changes nothing.
+  ledger((file) => {
+    file.pragma('journal_mode = DELETE');
+    file.pragma('secure_delete = ON');
+    file.exec('vacuum');
+  });
+}, 60_000);
+afterAll(() => rm(root, { recursive: true, force: true }));
+
+describe('checking a data folder', () => {
+  it('finds nothing where nothing was changed', async () => {
+    const report = await check();
+    expect(report).toMatchObject({ holds: true, problems: [], checked: { signedRecords: 2, photos: 4 } });
+    expect(report.checked.auditRows).toBeGreaterThan(10);
+  });
+
+  it(`detects and names each of ${FLIPS} random flips in rows of the audit log and in photos`, async () => {
+    const random = seededRandom(20261124);
+    const whole = (below: number): number => Math.floor(random() * below);
+    const path = join(folder, 'ledger.db');
+    const file = await readFile(path);
+    const rows = ledger((db) => db.prepare('select sequence, entry_json as text from audit_log').all()) as {
+      sequence: number;
+      text: string;
+    }[];
+    const photos = photoHashes();
+    const missed: string[] = [];
+    for (let flip = 0; flip < FLIPS; flip++) {
+      const bit = whole(8);
+      if (flip % 2 === 0) {
+        const { sequence, text } = rows[whole(rows.length)];
+        const start = file.indexOf(text);
+        expect([start > 0, file.lastIndexOf(text)]).toEqual([true, start]);
+        const at = start + whole(Buffer.byteLength(text));
+        const report = await meanwhile(path, (bytes) => flipped(bytes, at, bit));
+        if (!placesOf(report).includes(`audit row ${sequence}`)) missed.push(`row ${sequence}, byte ${at}, bit ${bit}`);
+      } else {
+        const name = objectName(photos[whole(photos.length)]);
+        let at = 0;
+        const report = await meanwhile(join(folder, name), (bytes) => flipped(bytes, (at = whole(bytes.length)), bit));
+        if (!placesOf(report).includes(name)) missed.push(`${name}, byte ${at}, bit ${bit}`);
+      }
+    }
+    expect(missed).toEqual([]);
+  }, 300_000);
+
+  it('names a file that was removed, altered, or swapped with another one', async () => {
+    const [first, second] = photoHashes().map((hash) => join(folder, objectName(hash)));
+    const [firstName, secondName] = photoHashes().map(objectName);
+    await rename(first, `${first}.away`);
+    expect(await check()).toMatchObject({ holds: false, problems: [{ where: firstName }] });
+    await rename(`${first}.away`, first);
+    const longer = await meanwhile(first, (bytes) => Buffer.concat([bytes, Buffer.from('x')]));
+    expect(placesOf(longer)).toEqual([firstName]);
+    expect(longer.problems[0].message).toMatch(/was altered: photo ".*jpg"/);
+    const [a, b] = [await readFile(first), await readFile(second)];
+    await writeFile(first, b);
+    await writeFile(second, a);
+    const swapped = await check();
+    expect(placesOf(swapped).sort()).toEqual([firstName, secondName].sort());
+    expect(swapped.problems[0].message).toContain('holds another file');
+    await writeFile(first, a);
+    await writeFile(second, b);
+    expect((await check()).holds).toBe(true);
+  });
+
+  /** Somebody with the database in hand, past the program and its triggers. */
+  const forge = async (sql: string): Promise<string[]> => {
+    const before = await readFile(join(folder, 'ledger.db'));
+    ledger((file) => {
+      for (const trigger of file
+        .prepare("select name from sqlite_master where type = 'trigger'")
+        .pluck()
+        .all() as string[]) {
+        file.exec(`drop trigger ${trigger}`);
+      }
+      file.pragma('foreign_keys = OFF');
+      file.exec(sql);
+      file.pragma('wal_checkpoint(TRUNCATE)');
+    });
+    const found = placesOf(await check());
+    for (const name of await readdir(folder)) {
+      if (name.startsWith('ledger.db-')) await rm(join(folder, name));
+    }
+    await writeFile(join(folder, 'ledger.db'), before);
+    return found;
+  };
+
+  it('names rows that were altered, removed or put elsewhere, and the whole of a log that was cut', async () => {
+    const record = `record ${recordId}`;
+    expect(
+      await forge(`update records set record_text = replace(record_text, 'Stern', 'Steam') where id = '${recordId}'`),
+    ).toContain(record);
+    expect(await forge(`update records set state = 'rejected' where id = '${recordId}'`)).toContain(record);
+    expect(await forge(`delete from records where id = '${recordId}'`)).toContain(record);
+    expect(await forge(`delete from record_files where record_id = '${recordId}' and path like 'card/%'`)).toContain(
+      record,
+    );
+    expect(await forge('delete from audit_log where sequence = 5')).toContain('audit row 5');
+    expect(await forge('delete from audit_log where sequence >= 6')).not.toEqual([]);
+    const results = await forge("update assessment_results set result_json = replace(result_json, '0.08', '0.01')");
+    expect(results.some((where) => where.startsWith('assessment '))).toBe(true);
+    const photos = await forge('update photos set sha256 = (select min(sha256) from photos)');
+    expect(photos.some((where) => where.startsWith('photo '))).toBe(true);
+  });
+
+  it('misses the key when it is gone or another one', async () => {
+    const path = join(folder, 'seal-key.pem');
+    const broken = await meanwhile(path, () => Buffer.from('nothing'));
+    expect(placesOf(broken)).toContain('seal-key.pem');
+  });
+});
