@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { measuredSchema } from './measured.ts';
+import { finiteNumber, measuredSchema } from './measured.ts';
 import { machineSchema } from './machine.ts';
 import { settingsSchema } from './settings.ts';
 import { fractionSchema, minutesPerSquareMetreSchema, positiveMillimetres } from './units.ts';
@@ -18,9 +18,23 @@ export const suggestionSchema = z.object({
   probabilityMeetsTarget: fractionSchema,
   minutesPerSquareMetre: minutesPerSquareMetreSchema,
   why: z.string().min(1),
+  /** What would have to be seen for another choice to be better. */
+  changesMind: z.string().min(1).optional(),
   cautions: z.array(z.string().min(1)),
 });
 export type Suggestion = z.infer<typeof suggestionSchema>;
+
+/** A small patch to try first, when it teaches more than it costs. */
+export const testPatchSchema = z.object({
+  settings: settingsSchema,
+  widthMm: positiveMillimetres,
+  lengthMm: positiveMillimetres,
+  minutes: finiteNumber.min(0),
+  /** Minutes that knowing its outcome should save on the whole zone. */
+  savesMinutes: finiteNumber.min(0),
+  why: z.string().min(1),
+});
+export type TestPatch = z.infer<typeof testPatchSchema>;
 
 export const adviceSchema = z.object({
   verdict: z.enum(ADVICE_VERDICTS),
@@ -28,6 +42,8 @@ export const adviceSchema = z.object({
   suggestions: z.array(suggestionSchema),
   /** One sentence with the numbers behind the verdict. */
   because: z.string().min(1).optional(),
+  /** To be tried before the first suggestion; absent where the whole zone may as well be treated at once. */
+  testPatch: testPatchSchema.optional(),
 });
 export type Advice = z.infer<typeof adviceSchema>;
 
@@ -48,6 +64,14 @@ export const roundSchema = z.object({
 });
 export type Round = z.infer<typeof roundSchema>;
 
+/** A zone that this machine has treated before: what it was, and its rounds. */
+export const earlierZoneSchema = z.object({
+  /** Surface in words; zones of another kind than the one asked about teach nothing about it. */
+  surface: z.string().min(1).optional(),
+  rounds: z.array(roundSchema).min(1),
+});
+export type EarlierZone = z.infer<typeof earlierZoneSchema>;
+
 /** Consecutive treatments of the SAME zone, oldest first; `rounds` may be empty. */
 export const historySchema = z.object({
   machine: machineSchema,
@@ -55,5 +79,9 @@ export const historySchema = z.object({
   thicknessMm: positiveMillimetres.optional(),
   target: z.object({ residueFractionMax: fractionSchema }),
   rounds: z.array(roundSchema),
+  /** Earlier zones of the shop on the same machine, oldest first; those of the same kind of surface are learned from. */
+  earlierZones: z.array(earlierZoneSchema).optional(),
+  /** Size of the zone: without it a square metre is taken, when a test patch is weighed. */
+  areaM2: finiteNumber.gt(0).optional(),
 });
 export type History = z.infer<typeof historySchema>;

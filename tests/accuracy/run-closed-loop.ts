@@ -1,58 +1,83 @@
 /**
- * Lets the advice clean simulated surfaces whose laws it does not know, and prints how that went.
+ * Lets the advice clean simulated surfaces whose laws it does not know, and prints how that went: against the quickest
+ * single setting, which only the simulation knows, and against a fixed ladder. Fails beyond the limits.
  *
- *   npm run closed-loop [-- --seeds N]
+ *   npm run closed-loop [-- --seeds N] [-- --first N]
  */
 import { parseArgs } from 'node:util';
-import { bestSingleMinutes, isBeyondMachine, runClosedLoop } from '../support/closed-loop.ts';
+import { STUDY_TARGET, studyClosedLoop, summarise } from '../support/closed-loop-study.ts';
+import type { StudyCase, StudySummary } from '../support/closed-loop-study.ts';
 import { LINE_MACHINE } from '../support/line-machine.ts';
-import { simulateProcess } from '../support/simulated-process.ts';
+import { REMOVAL_FORMS } from '../support/simulated-process.ts';
 import type { SimulatedKind } from '../support/simulated-process.ts';
-import { percentile } from '../support/percentile.ts';
 
 const KINDS: readonly SimulatedKind[] = ['light rust', 'heavy pitted rust', 'mill scale', 'tight oxide'];
-const TARGET = 0.05;
-const MOST_ROUNDS = 4;
 const PHOTO_DEVIATION = 0.01;
-/** Thresholds times this put the work beyond any hand-held line. */
-const BEYOND = 1000;
 
-const { values: asked } = parseArgs({ options: { seeds: { type: 'string', default: '50' } } });
-const seeds = Number(asked.seeds);
+/** What the loop must hold. Rows of single kinds and forms are shown, the whole is judged. */
+const LIMITS = { ratio: 1.5, met: 0.9, changed: 0.9, ladder: 0.8, coverageLow: 0.85, coverageHigh: 0.98 };
+
+const { values: asked } = parseArgs({
+  options: { seeds: { type: 'string', default: '50' }, first: { type: 'string', default: '1' } },
+});
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
+const percent = (share: number): string => (Number.isNaN(share) ? '-' : `${(100 * share).toFixed(0)} %`);
+const times = (ratio: number): string => (Number.isNaN(ratio) ? '-' : ratio.toFixed(2));
 
+const COLUMNS: readonly (readonly [string, (row: StudySummary) => string])[] = [
+  ['reachable', (row) => String(row.reachable)],
+  ['met', (row) => percent(row.metShare)],
+  ['in four', (row) => percent(row.metInFourShare)],
+  ['rounds', (row) => times(row.medianRounds)],
+  ['min/m2', (row) => times(row.medianMinutes)],
+  ['to best', (row) => times(row.medianRatio)],
+  ['to ladder', (row) => times(row.ladderRatio)],
+  ['beyond', (row) => String(row.unreachable)],
+  ['changed', (row) => percent(row.changedShare)],
+  ['covered', (row) => percent(row.coverage)],
+  ['photo in', (row) => percent(row.coverageOfPhotos)],
+];
+
+function sayRow(name: string, cases: readonly StudyCase[]): void {
+  const row = summarise(cases);
+  say(name.padEnd(20) + COLUMNS.map(([, cell]) => cell(row).padStart(10)).join(''));
+}
+
+const started = performance.now();
+const cases = studyClosedLoop({
+  machine: LINE_MACHINE,
+  kinds: KINDS,
+  firstSeed: Number(asked.first),
+  seeds: Number(asked.seeds),
+  photoDeviation: PHOTO_DEVIATION,
+});
 say(
-  `target ${TARGET}, ${seeds} seeds per kind, at most ${MOST_ROUNDS} rounds, hand +-20 %, photo +-${2 * PHOTO_DEVIATION}`,
+  `target ${percent(STUDY_TARGET)} residue, ${asked.seeds} seeds a kind from ${asked.first}, hand +-20 %, photo +-${percent(2 * PHOTO_DEVIATION)}`,
 );
+say(' '.repeat(20) + COLUMNS.map(([title]) => title.padStart(10)).join(''));
 for (const kind of KINDS) {
-  const ratios: number[] = [];
-  let possible = 0;
-  let met = 0;
-  let beyond = 0;
-  let changed = 0;
-  for (let seed = 1; seed <= seeds; seed++) {
-    for (const harder of [1, BEYOND]) {
-      const simulated = simulateProcess({ kind, seed, machine: LINE_MACHINE, harder });
-      const best = bestSingleMinutes(simulated, LINE_MACHINE, TARGET);
-      const end = runClosedLoop(simulated, {
-        machine: LINE_MACHINE,
-        target: TARGET,
-        seed,
-        surface: kind,
-        photoDeviation: PHOTO_DEVIATION,
-        mostRounds: MOST_ROUNDS,
-      });
-      if (best !== null) {
-        possible++;
-        if (end.trueResidue <= TARGET) met++;
-        ratios.push(end.minutes / best);
-      } else if (isBeyondMachine(simulated, LINE_MACHINE, TARGET)) {
-        beyond++;
-        if (end.verdict === 'change method') changed++;
-      }
-    }
-  }
-  say(
-    `${kind.padEnd(18)} met ${met}/${possible}; minutes against the best single setting: median ${percentile(ratios, 0.5).toFixed(2)}, 90 % ${percentile(ratios, 0.9).toFixed(2)}; change method ${changed}/${beyond}`,
+  sayRow(
+    kind,
+    cases.filter((one) => one.kind === kind),
   );
 }
+for (const form of REMOVAL_FORMS) {
+  sayRow(
+    `form: ${form}`,
+    cases.filter((one) => one.removal === form),
+  );
+}
+sayRow('all', cases);
+
+const whole = summarise(cases);
+const failures = [
+  whole.medianRatio > LIMITS.ratio && `median minutes ${times(whole.medianRatio)} of the best setting's`,
+  whole.metShare < LIMITS.met && `target met in ${percent(whole.metShare)}`,
+  whole.changedShare < LIMITS.changed && `method changed in ${percent(whole.changedShare)}`,
+  whole.ladderRatio > LIMITS.ladder && `${times(whole.ladderRatio)} of the ladder's time`,
+  (whole.coverage < LIMITS.coverageLow || whole.coverage > LIMITS.coverageHigh) &&
+    `intervals hold ${percent(whole.coverage)}`,
+].filter((failure) => failure !== false);
+say(`${((performance.now() - started) / 1000).toFixed(0)} s`);
+for (const failure of failures) say(`beyond its limit: ${failure}`);
+if (failures.length > 0) process.exitCode = 1;

@@ -4,6 +4,7 @@ import {
   type AdviceVerdict,
   type History,
   type Machine,
+  type Measured,
   type Settings,
 } from '../../server/domain/index.ts';
 import { adviseNextRound } from '../../server/process/advice/advise-next-round.ts';
@@ -21,8 +22,13 @@ export interface LoopTerms {
   readonly photoDeviation: number;
   readonly isIntervalGiven?: boolean;
   readonly mostRounds: number;
-  /** Whether an operator who reads "cannot tell" stops there instead of taking the first suggestion. */
-  readonly isStoppedWhenUnclear?: boolean;
+}
+
+/** What was foretold of a round, what the surface then truly was, and what the photo showed. */
+export interface Forecast {
+  readonly predicted: Measured;
+  readonly trueResidue: number;
+  readonly seenResidue: number;
 }
 
 export interface LoopEnd {
@@ -30,62 +36,92 @@ export interface LoopEnd {
   readonly rounds: number;
   readonly minutes: number;
   readonly trueResidue: number;
-  readonly history: History;
-  readonly times: number[];
-  readonly minutesToTrue: number | null;
-  readonly forecasts: { low: number; high: number; true: number; seen: number }[];
-  readonly log: string[];
+  readonly forecasts: readonly Forecast[];
 }
 
-/** Advise, treat with a hand that errs evenly by up to 20 %, photograph with noise, advise again, from an empty history. */
-export function runClosedLoop(process: SimulatedProcess, terms: LoopTerms): LoopEnd {
+/** The work as it really goes: a hand that errs evenly by up to 20 %, and photos with noise. */
+interface Workplace {
+  readonly treat: (settings: Settings) => number;
+  readonly photograph: () => number;
+  readonly trueResidue: () => number;
+}
+
+function openWorkplace(process: SimulatedProcess, terms: LoopTerms): Workplace {
   const random = seededRandom(104_729 * terms.seed + 17);
   let surface = process.start;
-  let [minutes, seen] = [0, surface.residue];
+  return {
+    treat: (settings) => {
+      surface = process.treat(surface, settings, 0.8 + 0.4 * random());
+      return minutesPerSquareMetreOf(settings);
+    },
+    photograph: () => share(surface.residue + terms.photoDeviation * seededNormal(random)),
+    trueResidue: () => surface.residue,
+  };
+}
+
+/** Advise, treat, photograph, advise again, from an empty history with only the machine known. */
+export function runClosedLoop(process: SimulatedProcess, terms: LoopTerms): LoopEnd {
+  const workplace = openWorkplace(process, terms);
+  const forecasts: Forecast[] = [];
   let history = emptyHistory(terms);
-  const times: number[] = [];
-  const forecasts: LoopEnd['forecasts'] = [];
-  const log: string[] = [];
-  let minutesToTrue: number | null = null;
+  let [minutes, seen] = [0, process.start.residue];
   for (;;) {
     const advice = adviseNextRound(history);
     if (!advice.ok) throw new Error(`Advice refused its own history: ${JSON.stringify(advice.fault)}`);
     const { verdict, suggestions } = advice.value;
     const isOver = verdict === 'meets target' || verdict === 'change method';
-    const isUnclear = verdict === 'cannot tell' && terms.isStoppedWhenUnclear === true;
-    if (isOver || isUnclear || history.rounds.length >= terms.mostRounds) {
-      return {
-        verdict,
-        rounds: history.rounds.length,
-        minutes,
-        trueResidue: surface.residue,
-        history,
-        times,
-        forecasts,
-        log,
-        minutesToTrue,
-      };
+    if (isOver || history.rounds.length >= terms.mostRounds) {
+      return { verdict, rounds: history.rounds.length, minutes, trueResidue: workplace.trueResidue(), forecasts };
     }
-    const { settings } = suggestions[0];
-    surface = process.treat(surface, settings, 0.8 + 0.4 * random());
-    minutes += minutesPerSquareMetreOf(settings);
+    const { settings, predicted } = suggestions[0];
+    minutes += workplace.treat(settings);
     const before = seen;
-    seen = share(surface.residue + terms.photoDeviation * seededNormal(random));
-    times.push(minutesPerSquareMetreOf(settings));
-    if (minutesToTrue === null && surface.residue <= terms.target) minutesToTrue = minutes;
-    const { low, high } = suggestions[0].predicted;
-    forecasts.push({ low, high, true: surface.residue, seen });
-    log.push(
-      `${Object.values(settings).join('/')} ${verdict} P=${suggestions[0].probabilityMeetsTarget.toFixed(2)} pred ${suggestions[0].predicted.value.toFixed(3)} [${low.toFixed(3)} ${high.toFixed(3)}] -> ${surface.residue.toFixed(4)} seen ${seen.toFixed(3)} ${minutesPerSquareMetreOf(settings).toFixed(1)} min`,
-    );
-    const half = 2 * terms.photoDeviation;
-    const interval = terms.isIntervalGiven === false ? {} : { low: share(seen - half), high: share(seen + half) };
-    const round = { settings, before: { residueFraction: before }, after: { residueFraction: seen, ...interval } };
+    seen = workplace.photograph();
+    forecasts.push({ predicted, trueResidue: workplace.trueResidue(), seenResidue: seen });
+    const round = { settings, before: { residueFraction: before }, after: afterOf(seen, terms) };
     history = historySchema.parse({ ...history, rounds: [...history.rounds, round] });
   }
 }
 
+/**
+ * Minutes per square metre of somebody who climbs a fixed ladder instead: at full width and power the frequency is halved
+ * from half of its most, then passes are doubled, then the width is cut by a third, photographing after each round with
+ * the same photos, until the target is shown met. Null when the ladder ends before.
+ */
+export function climbLadder(process: SimulatedProcess, terms: LoopTerms): number | null {
+  const workplace = openWorkplace(process, terms);
+  let minutes = 0;
+  for (const settings of ladderOf(terms.machine)) {
+    minutes += workplace.treat(settings);
+    if (workplace.photograph() + 2 * terms.photoDeviation <= terms.target) return minutes;
+  }
+  return null;
+}
+
+function ladderOf(machine: Machine): Settings[] {
+  const rungs: Settings[] = [];
+  const step = (scanWidthMm: number, scanFrequencyHz: number, passes: number): void => {
+    const covering = (machine.spotDiameterMm * scanFrequencyHz * machine.strokesPerCycle) / 2;
+    const { min, max } = machine.travelSpeedMmPerS;
+    const travelSpeedMmPerS = Math.min(max, Math.max(min, covering));
+    const powerW = machine.powerW.max;
+    rungs.push(settingsSchema.parse({ powerW, scanWidthMm, scanFrequencyHz, travelSpeedMmPerS, passes }));
+  };
+  const [widest, slowest] = [machine.scanWidthMm.max, machine.scanFrequencyHz.min];
+  for (let hz = machine.scanFrequencyHz.max / 2; hz > slowest; hz /= 2) step(widest, hz, 1);
+  for (let passes = 1; passes <= machine.maxPasses; passes *= 2) step(widest, slowest, passes);
+  for (let width = widest / 1.5; width > machine.scanWidthMm.min; width /= 1.5) step(width, slowest, 1);
+  step(machine.scanWidthMm.min, slowest, machine.maxPasses);
+  return rungs;
+}
+
 const share = (value: number): number => Math.min(1, Math.max(0, value));
+
+function afterOf(seen: number, terms: LoopTerms): object {
+  const half = 2 * terms.photoDeviation;
+  const interval = terms.isIntervalGiven === false ? {} : { low: share(seen - half), high: share(seen + half) };
+  return { residueFraction: seen, ...interval };
+}
 
 const emptyHistory = ({ machine, target, surface }: LoopTerms): History =>
   historySchema.parse({
@@ -122,9 +158,9 @@ function settingsGrid(machine: Machine): Settings[] {
   const known = grids.get(machine);
   if (known !== undefined) return known;
   const passes = [1, 2, 3, 4, 5, 6, 8, 10, 15, 20].filter((count) => count <= machine.maxPasses);
-  const grid = ladder(machine.scanWidthMm, 7).flatMap((scanWidthMm) =>
-    ladder(machine.scanFrequencyHz, 8).flatMap((scanFrequencyHz) =>
-      ladder(machine.travelSpeedMmPerS, 18).flatMap((travelSpeedMmPerS) =>
+  const grid = equalRatios(machine.scanWidthMm, 7).flatMap((scanWidthMm) =>
+    equalRatios(machine.scanFrequencyHz, 8).flatMap((scanFrequencyHz) =>
+      equalRatios(machine.travelSpeedMmPerS, 18).flatMap((travelSpeedMmPerS) =>
         passes.map((count) =>
           settingsSchema.parse({
             powerW: machine.powerW.max,
@@ -142,5 +178,5 @@ function settingsGrid(machine: Machine): Settings[] {
   return grid;
 }
 
-const ladder = ({ min, max }: { min: number; max: number }, steps: number): number[] =>
+const equalRatios = ({ min, max }: { min: number; max: number }, steps: number): number[] =>
   Array.from({ length: steps }, (_, step) => min * (max / min) ** (step / (steps - 1)));

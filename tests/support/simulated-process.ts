@@ -21,6 +21,8 @@ export interface SurfaceLaw {
   readonly removal: 'log depth' | 'linear depth' | 'chance' | 'floor' | 'soft';
   /** incubation: thresholds fall with the strokes seen (Jee, Becker and Walser 1988); heat: a warm plate helps the bite. */
   readonly memory: 'none' | 'incubation' | 'heat';
+  /** Whether gaps open at the ends of the zig-zag, or strokes lie evenly. */
+  readonly cover: 'zig-zag' | 'even';
 }
 
 const LAWS = {
@@ -28,7 +30,10 @@ const LAWS = {
   thresholds: ['log-normal', 'Weibull', 'two groups', 'alike'],
   removal: ['log depth', 'linear depth', 'chance', 'floor', 'soft'],
   memory: ['none', 'none', 'incubation', 'heat'],
+  cover: ['zig-zag', 'even'],
 } as const;
+
+export const REMOVAL_FORMS = LAWS.removal;
 
 export const SIMULATED_KINDS = ['light rust', 'heavy pitted rust', 'mill scale', 'tight oxide', 'paint'] as const;
 export type SimulatedKind = (typeof SIMULATED_KINDS)[number];
@@ -71,10 +76,11 @@ interface Stroke {
   readonly dwellUs: number;
   readonly strokes: number;
   readonly energyJPerCm2: number;
+  /** Share of the surface that the round touches. */
   readonly touched: number;
 }
 
-function strokeOf(s: Settings, m: Machine, speedRatio: number): Stroke {
+function strokeOf(s: Settings, m: Machine, speedRatio: number, cover: SurfaceLaw['cover']): Stroke {
   const scan = s.scanWidthMm * s.scanFrequencyHz * m.strokesPerCycle;
   const travel = s.travelSpeedMmPerS * speedRatio;
   const pitch = travel / (s.scanFrequencyHz * m.strokesPerCycle);
@@ -83,8 +89,19 @@ function strokeOf(s: Settings, m: Machine, speedRatio: number): Stroke {
     dwellUs: (m.spotDiameterMm / scan) * 1e6,
     strokes: (s.passes * m.spotDiameterMm) / pitch,
     energyJPerCm2: (100 * s.powerW * s.passes) / (s.scanWidthMm * travel),
-    touched: 1 - (1 - Math.min(1, m.spotDiameterMm / pitch)) ** s.passes,
+    touched: 1 - (1 - touchedByPass(m.spotDiameterMm / pitch, cover)) ** s.passes,
   };
+}
+
+/** Share that one pass touches when strokes of one spot width lie `1 / seen` spots apart on average. */
+function touchedByPass(seen: number, cover: SurfaceLaw['cover']): number {
+  if (cover === 'even') return Math.min(1, seen);
+  let missed = 0;
+  for (let step = 0.5; step < 20; step++) {
+    const offset = step / 20;
+    missed += (Math.max(0, 1 + offset - seen) + Math.max(0, 1 - offset - seen)) / 2 / 20;
+  }
+  return 1 - missed;
 }
 
 const BITE_EXPONENT = { fluence: 0, between: -0.25, heat: -0.5 } as const;
@@ -113,6 +130,7 @@ export function simulateProcess(request: SimulationRequest): SimulatedProcess {
     thresholds: seededPick(random, LAWS.thresholds),
     removal: seededPick(random, LAWS.removal),
     memory: seededPick(random, LAWS.memory),
+    cover: seededPick(random, LAWS.cover),
     ...request.law,
   };
   const threshold = seededWithin(random, scale.threshold, scale.thresholdDeviation) * harder;
@@ -133,7 +151,7 @@ export function simulateProcess(request: SimulationRequest): SimulatedProcess {
   };
 
   const treat = (surface: SimulatedSurface, settings: Settings, speedRatio: number): SimulatedSurface => {
-    const stroke = strokeOf(settings, machine, speedRatio);
+    const stroke = strokeOf(settings, machine, speedRatio, law.cover);
     const seen = surface.strokesSeen + stroke.strokes;
     const eased = law.memory === 'incubation' ? seen ** -incubation : 1;
     const warmed = law.memory === 'heat' ? 1 + warmth * Math.min(1, stroke.energyJPerCm2 / settings.passes / 300) : 1;

@@ -1,24 +1,20 @@
-import {
-  type Advice,
-  fraction,
-  type History,
-  measuredShare,
-  type Measured,
-  type Outcome,
-  success,
-  type Suggestion,
-} from '../../domain/index.ts';
+import { type Advice, fraction, type History, type Outcome, success, type Suggestion } from '../../domain/index.ts';
 import { sampleBelief } from '../belief/belief-sample.ts';
-import { believeSurface } from '../belief/surface-belief.ts';
+import { pooledPrior, zonesOfKind } from '../belief/pooled-prior.ts';
+import { believeSurface, chanceWithin } from '../belief/surface-belief.ts';
 import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
 import { removalPriorOf, type RemovalPrior } from '../removal/removal-prior.ts';
 import { surfaceKindOf } from '../removal/surface-kind.ts';
 import { checkHistory } from './check-history.ts';
 import { decideVerdict } from './decide-verdict.ts';
+import { expectedEffort } from './expected-effort.ts';
+import { explainDoubt } from './explain-doubt.ts';
 import { explainRound } from './explain-round.ts';
 import { explainVerdict } from './explain-verdict.ts';
 import { leverOf } from './lever-of.ts';
 import { listSuggestions } from './list-suggestions.ts';
+import { predictedResidue } from './predicted-residue.ts';
+import { proposeTestPatch } from './propose-test-patch.ts';
 import { roundCautions } from './round-cautions.ts';
 import { planRound, type Planning, type RoundProspect } from './round-prospect.ts';
 
@@ -39,22 +35,26 @@ export function adviseNextRound(history: History, options: AdviceOptions = {}): 
   const checked = checkHistory(history);
   if (!checked.ok) return checked;
   const known = checked.value;
-  const prior = removalPriorOf(surfaceKindOf(known.surface), options.prior);
-  const planning = planRound(known, sampleBelief(believeSurface(known, prior), SAMPLE_SIZE));
+  const kind = surfaceKindOf(known.surface);
+  const zones = zonesOfKind(known.earlierZones ?? [], kind);
+  const prior = pooledPrior(removalPriorOf(kind, options.prior), known.machine, zones);
+  const belief = believeSurface(known, prior);
+  const planning = planRound(known, sampleBelief(belief, SAMPLE_SIZE));
   const { reachableShare } = planning.curves;
-  const verdict = decideVerdict(known, reachableShare);
+  const withinShare = chanceWithin(belief, known.target.residueFractionMax);
+  const verdict = decideVerdict(known, { reachableShare, withinShare });
   const isOver = verdict === 'meets target' || verdict === 'change method';
+  const prospects = isOver ? [] : listSuggestions(planning);
+  const base = known.rounds.at(-1)?.settings ?? prospects.at(0)?.settings;
+  const testPatch = verdict === 'another round' ? proposeTestPatch(planning, prospects) : null;
   return success({
     verdict,
-    suggestions: isOver ? [] : suggestionsOf(planning),
-    because: explainVerdict(known, verdict, reachableShare),
+    suggestions: prospects.map((prospect) =>
+      suggestionOf(planning, prospect, leverOf(base ?? prospect.settings, prospect.settings)),
+    ),
+    because: explainVerdict(known, verdict, { reachableShare, withinShare, zonesLearned: zones.length }),
+    ...(testPatch === null ? {} : { testPatch }),
   });
-}
-
-function suggestionsOf(planning: Planning): Suggestion[] {
-  const prospects = listSuggestions(planning);
-  const base = planning.history.rounds.at(-1)?.settings ?? prospects[0].settings;
-  return prospects.map((prospect) => suggestionOf(planning, prospect, leverOf(base, prospect.settings)));
 }
 
 function suggestionOf(planning: Planning, prospect: RoundProspect, lever: Suggestion['lever']): Suggestion {
@@ -67,19 +67,12 @@ function suggestionOf(planning: Planning, prospect: RoundProspect, lever: Sugges
     predicted,
     probabilityMeetsTarget: probability,
     minutesPerSquareMetre: minutesPerSquareMetreOf(settings),
-    why: explainRound(planning, lever, settings, { predicted, probability }),
+    why: explainRound(planning, lever, settings, {
+      predicted,
+      probability,
+      totalMinutes: expectedEffort(planning, prospect),
+    }),
+    changesMind: explainDoubt(planning, settings),
     cautions: roundCautions(planning.history, settings),
   };
-}
-
-/** Median and central 95 % of the residues over the sample. */
-export function predictedResidue(residues: Float64Array): Measured {
-  const sorted = residues.slice().sort();
-  const at = (share: number): number => {
-    const place = share * (sorted.length - 1);
-    const below = Math.floor(place);
-    const above = Math.min(sorted.length - 1, below + 1);
-    return sorted[below] + (place - below) * (sorted[above] - sorted[below]);
-  };
-  return measuredShare(at(0.5), at(0.025), at(0.975));
 }

@@ -3,15 +3,16 @@ import { dialledSettings } from './dial-steps.ts';
 import { openChoices } from './open-choices.ts';
 import { type Planning, prospectOf, type RoundProspect } from './round-prospect.ts';
 import { readTarget } from './round-response.ts';
-import { strokeOptions, travelAndPasses } from './stroke-options.ts';
+import { expectedEffort, hopefulEffort } from './expected-effort.ts';
+import { CHOICE_STEPS, strokeOptions, travelAndPasses } from './stroke-options.ts';
 
 /** Energies tried with each stroke, J/cm2, in equal ratios. */
 const ENERGY_LADDER = { leastJPerCm2: 3, ratio: 1.3, levels: 30 } as const;
 
 /** Every combination of stroke and energy that is worth weighing on this machine, as it can be dialled, each once. */
-export function dialledChoices({ machine }: History): Settings[] {
+export function dialledChoices({ machine }: Pick<History, 'machine'>): Settings[] {
   const choices = new Map<string, Settings>();
-  for (const option of strokeOptions(machine)) {
+  for (const option of strokeOptions(machine, CHOICE_STEPS)) {
     for (let level = 0; level < ENERGY_LADDER.levels; level++) {
       const energy = ENERGY_LADDER.leastJPerCm2 * ENERGY_LADDER.ratio ** level;
       const settings = dialledSettings({ ...option, ...travelAndPasses(option, machine, energy) }, machine);
@@ -22,13 +23,16 @@ export function dialledChoices({ machine }: History): Settings[] {
 }
 
 /**
- * Least chance that a round finishes the job, if it can be finished, for the first, second and later rounds. Without it
- * the cheapest round always looks best, since all that follows it is then planned with perfect hindsight. It is low at
- * first, because what a first round takes off is not lost and shows how much more is needed. Chosen by the closed-loop test.
+ * Least chance that a round finishes the job, if it can be finished, for the first, second and later rounds. It is low
+ * at first, because what a first round takes off is not lost and shows how much more is needed.
  */
-const LEAST_CHANCE = [0.05, 0.1, 0.2] as const;
+const LEAST_CHANCE = [0.02, 0.05, 0.1] as const;
+/** Where the target is perhaps met already, a round is worth the walk only if it is likely to settle it. */
+const SETTLING_CHANCE = 0.5;
 /** Where no round has that chance, the likeliest few are compared: those within this part of the likeliest. */
 const NEARLY_LIKELIEST = 0.9;
+/** Rounds that pass the first sieve and are weighed fully. Test: twice as many change no first suggestion. */
+const SHORTLIST = 24;
 
 /** The next round: of all that are open and likely enough to finish, the one with the least expected effort. */
 export function chooseNextRound(planning: Planning, prospects: readonly RoundProspect[]): RoundProspect {
@@ -36,20 +40,30 @@ export function chooseNextRound(planning: Planning, prospects: readonly RoundPro
   const likeliest = Math.max(...open.map(({ chanceIfReachable }) => chanceIfReachable));
   const least = Math.min(leastChance(planning.history), NEARLY_LIKELIEST * likeliest);
   const likely = open.filter(({ chanceIfReachable }) => chanceIfReachable >= least);
-  return leastEffort(likely);
+  return leastEffort(planning, likely);
 }
 
 function leastChance({ rounds, target }: History): number {
   const latest = rounds.at(-1);
-  // Perhaps nothing is left to do: then the cheapest way to a clear photo wins.
-  if (latest !== undefined && readTarget(latest, target.residueFractionMax) !== 'not met') return 0;
+  if (latest !== undefined && readTarget(latest, target.residueFractionMax) !== 'not met') return SETTLING_CHANCE;
   return LEAST_CHANCE[Math.min(rounds.length, LEAST_CHANCE.length - 1)];
 }
 
 /** @throws RangeError when there is nothing to choose from */
-export function leastEffort(prospects: readonly RoundProspect[]): RoundProspect {
+export function leastEffort(planning: Planning, prospects: readonly RoundProspect[]): RoundProspect {
   if (prospects.length === 0) throw new RangeError('Expected at least one round to choose from');
-  return prospects.reduce((best, next) => (next.expectedEffort < best.expectedEffort ? next : best));
+  const sieved = lowestOf(prospects, (prospect) => hopefulEffort(planning, prospect), SHORTLIST);
+  return lowestOf(sieved, (prospect) => expectedEffort(planning, prospect), 1)[0];
+}
+
+function lowestOf(
+  prospects: readonly RoundProspect[],
+  value: (prospect: RoundProspect) => number,
+  count: number,
+): RoundProspect[] {
+  const valued = prospects.map((prospect) => ({ prospect, value: value(prospect) }));
+  valued.sort((a, b) => a.value - b.value);
+  return valued.slice(0, count).map(({ prospect }) => prospect);
 }
 
 export const weighAll = (planning: Planning): RoundProspect[] =>

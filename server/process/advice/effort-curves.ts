@@ -1,5 +1,6 @@
 import { type Machine } from '../../domain/index.ts';
-import { type BeliefSample, residueAfterDose } from '../belief/belief-sample.ts';
+import { type BeliefSample } from '../belief/belief-sample.ts';
+import { ELEMENT_CLASSES, remainingShare, strokeRates } from '../removal/element-population.ts';
 import { roundDose } from '../removal/round-dose.ts';
 import { dialledSettings } from './dial-steps.ts';
 import { type Aim } from './aim.ts';
@@ -21,7 +22,7 @@ export interface EffortCurves {
 
 const RESIDUE_LEVELS = 14;
 /** Energies at which residue curves are taken, J/cm2, in equal ratios. */
-const CURVE = { leastJPerCm2: 4, ratio: 1.4, levels: 22 } as const;
+const CURVE = { leastJPerCm2: 4, ratio: 1.7, levels: 14 } as const;
 export function effortCurves(
   sample: BeliefSample,
   options: readonly StrokeOption[],
@@ -33,11 +34,11 @@ export function effortCurves(
   const minutes = new Float64Array(size * RESIDUE_LEVELS).fill(Infinity);
   const doses = options.map((option) => optionDose(option, machine));
   const curve = new Float64Array(CURVE.levels);
+  const rates = new Float64Array(ELEMENT_CLASSES);
   for (let surface = 0; surface < size; surface++) {
     for (const dose of doses) {
-      for (let level = 0; level < CURVE.levels; level++) {
-        curve[level] = residueAfterDose(sample, surface, { ...dose.round, energyJPerCm2: energyAt(level) });
-      }
+      strokeRates(sample.candidates, surface, dose.round, rates);
+      fillCurve(sample, surface, { rates, lowest: Math.min(aim.target, aimedShare) }, curve);
       const needed =
         energyToReach(curve, sample.residueNow[surface], aimedShare) ??
         energyToReach(curve, sample.residueNow[surface], aim.target);
@@ -52,6 +53,28 @@ export function effortCurves(
   }
   const reachable = Uint8Array.from({ length: size }, (_, i) => (minutes[i * RESIDUE_LEVELS] < Infinity ? 1 : 0));
   return { aimedShare, minutes, reachable, reachableShare: reachable.reduce((a, b) => a + b, 0) / size };
+}
+
+/** Residue at each energy; once it is below the aim the rest of the curve does not matter. */
+function fillCurve(
+  sample: BeliefSample,
+  surface: number,
+  { rates, lowest }: { rates: Float64Array; lowest: number },
+  curve: Float64Array,
+): void {
+  const start = surface * ELEMENT_CLASSES;
+  const values = sample.scratch;
+  const perShare = sample.residueNow[surface] / sample.shareNow[surface];
+  for (let level = 0; level < CURVE.levels; level++) {
+    const energy = energyAt(level) * sample.handFactor[surface];
+    for (let element = 0; element < ELEMENT_CLASSES; element++) {
+      values[element] = sample.progress[start + element] + rates[element] * energy;
+    }
+    curve[level] = perShare * remainingShare(sample.candidates, surface, { values, start: 0 });
+    if (curve[level] >= lowest) continue;
+    curve.fill(curve[level], level + 1);
+    return;
+  }
 }
 
 const energyAt = (level: number): number => CURVE.leastJPerCm2 * CURVE.ratio ** level;
@@ -83,7 +106,7 @@ function optionDose(
 } {
   const fastest = fastestCoveringTravel(option, machine);
   const settings = dialledSettings({ ...option, travelSpeedMmPerS: fastest, passes: 1 }, machine);
-  const round = { ...roundDose(settings, machine), touched: 1 };
+  const round = roundDose(settings, machine);
   return {
     round,
     leastEnergy: round.energyJPerCm2,

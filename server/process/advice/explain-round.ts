@@ -7,23 +7,24 @@ import { type Planning } from './round-prospect.ts';
 export const percent = (share: number): string => `${(100 * share).toFixed(share < 0.0995 ? 1 : 0)} %`;
 const number = (value: number): string => (value < 10 ? value.toFixed(1) : value.toFixed(0));
 
-/** Two plain sentences: what changes and what it costs, and what to expect of it. */
+/** Two plain sentences: what changes and what it costs, and what to expect of it and of what may have to follow. */
 export function explainRound(
   { history, aim }: Planning,
   lever: Lever,
   settings: Settings,
-  expected: { predicted: Measured; probability: number },
+  expected: { predicted: Measured; probability: number; totalMinutes: number },
 ): string {
   const fluence = number(strokeFluence(settings, history.machine));
   const energy = number(arealEnergy(settings));
   const minutes = number(minutesPerSquareMetreOf(settings));
-  const { predicted, probability } = expected;
+  const { predicted, probability, totalMinutes } = expected;
   const chance = `${Math.round(100 * probability)} %`;
   return (
     `${change(lever, history.rounds.at(-1)?.settings, settings)}, ` +
     `each stroke brings ${fluence} J/cm2 and the round ${energy} J/cm2 in ${minutes} min/m2. ` +
     `Residue should come to ${percent(predicted.value)} (${percent(predicted.low)} to ${percent(predicted.high)}), ` +
-    `with a ${chance} chance of ${percent(aim.target)} or less.`
+    `with a ${chance} chance of ${percent(aim.target)} or less; with the rounds that may have to follow it should take ` +
+    `about ${number(totalMinutes)} min/m2 in all.`
   );
 }
 

@@ -2,18 +2,33 @@ import { type AdviceVerdict, type History } from '../../domain/index.ts';
 import { residueInterval } from '../belief/measured-residue.ts';
 import { percent } from './explain-round.ts';
 
+/** What the rounds together say. */
+export interface Weighed {
+  readonly reachableShare: number;
+  readonly withinShare: number;
+  /** Earlier zones of the shop that were learned from. */
+  readonly zonesLearned: number;
+}
+
 /** One plain sentence with the numbers behind the verdict. */
-export function explainVerdict(history: History, verdict: AdviceVerdict, reachableShare: number): string {
+export function explainVerdict(history: History, verdict: AdviceVerdict, weighed: Weighed): string {
+  const { reachableShare } = weighed;
   const target = percent(history.target.residueFractionMax);
   const latest = history.rounds.at(-1);
   if (latest === undefined) {
-    return `Nothing has been measured yet; the first round is chosen from common practice for this kind of surface, for a target of ${target}.`;
+    const source =
+      weighed.zonesLearned === 0
+        ? 'common practice for this kind of surface'
+        : `${weighed.zonesLearned} earlier ${weighed.zonesLearned === 1 ? 'zone' : 'zones'} of this kind and common practice`;
+    return `Nothing has been measured yet; the first round is chosen from ${source}, for a target of ${target}.`;
   }
   const { low, high } = residueInterval(latest);
   const seen = `${percent(latest.after.residueFraction)} residue (${percent(low)} to ${percent(high)})`;
   switch (verdict) {
     case 'meets target':
-      return `The last photo shows ${seen}, all of it within the target of ${target}.`;
+      return high <= history.target.residueFractionMax
+        ? `The last photo shows ${seen}, all of it within the target of ${target}.`
+        : `The last photo shows ${seen}, and weighed with the rounds before it the chance that the target of ${target} is met is ${chance(weighed.withinShare)}.`;
     case 'cannot tell':
       return latest.scrapeTest === 'material came off'
         ? `The last photo shows ${seen} against a target of ${target}, but the scrape test brought material off, and the scrape test decides.`

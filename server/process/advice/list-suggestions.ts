@@ -1,5 +1,6 @@
 import { type Settings } from '../../domain/index.ts';
 import { chooseNextRound, leastEffort, weighAll } from './choose-next-round.ts';
+import { expectedEffort } from './expected-effort.ts';
 import { hasTriedSlowestFullWidth } from './open-choices.ts';
 import { isNearDuplicate } from './lever-of.ts';
 import { type Planning, prospectOf, type RoundProspect } from './round-prospect.ts';
@@ -18,7 +19,7 @@ export function listSuggestions(planning: Planning): RoundProspect[] {
   const first = chooseNextRound(planning, prospects);
   const base = planning.history.rounds.at(-1)?.settings ?? first.settings;
   const alone = SINGLE_LEVERS.flatMap((lever) => bestOfLever(planning, base, lever));
-  const others = [...alone, surest(prospects)].sort((a, b) => rank(planning, a) - rank(planning, b));
+  const others = [...alone, surest(planning, prospects)].sort((a, b) => rank(planning, a) - rank(planning, b));
   const list = [first];
   for (const other of others) {
     if (!list.some((listed) => isNearDuplicate(listed.settings, other.settings))) list.push(other);
@@ -29,19 +30,29 @@ export function listSuggestions(planning: Planning): RoundProspect[] {
 function bestOfLever(planning: Planning, base: Settings, lever: SingleLever): RoundProspect[] {
   const choices = settingsByLever(base, planning.history.machine, lever);
   if (choices.length === 0) return [];
-  return [leastEffort(choices.map((settings) => prospectOf(planning, settings)))];
+  return [
+    leastEffort(
+      planning,
+      choices.map((settings) => prospectOf(planning, settings)),
+    ),
+  ];
 }
 
-function surest(prospects: readonly RoundProspect[]): RoundProspect {
+function surest(planning: Planning, prospects: readonly RoundProspect[]): RoundProspect {
   const most = Math.max(...prospects.map(({ probabilityMeetsTarget }) => probabilityMeetsTarget));
-  return leastEffort(prospects.filter((p) => p.probabilityMeetsTarget >= NEARLY_SUREST * most));
+  return leastEffort(
+    planning,
+    prospects.filter((p) => p.probabilityMeetsTarget >= NEARLY_SUREST * most),
+  );
 }
 
 /** Expected effort; a narrower line ranks behind every wider one until full width at the lowest frequency has been tried. */
-function rank({ history }: Planning, { settings, expectedEffort }: RoundProspect): number {
+function rank(planning: Planning, prospect: RoundProspect): number {
+  const { history } = planning;
+  const { settings } = prospect;
   const widest = Math.min(history.machine.scanWidthMm.max, history.rounds.at(-1)?.settings.scanWidthMm ?? Infinity);
   const isEarlyCut = settings.scanWidthMm < widest && !hasTriedSlowestFullWidth(history);
-  return expectedEffort + (isEarlyCut ? EARLY_CUT_MINUTES : 0);
+  return expectedEffort(planning, prospect) + (isEarlyCut ? EARLY_CUT_MINUTES : 0);
 }
 
 /** Larger than any effort, so that it only sorts. */

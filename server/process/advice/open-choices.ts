@@ -1,14 +1,23 @@
 import { type History, type Machine, type Settings } from '../../domain/index.ts';
 import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
 import { type RoundProspect } from './round-prospect.ts';
-import { hasStalled, readTarget } from './round-response.ts';
+import { residueInterval } from '../belief/measured-residue.ts';
+import { hasStalled } from './round-response.ts';
+import { deepestStroke, strokeDepth } from './stroke-depth.ts';
 
 /** A stroke counts as the slowest of full width within this factor of stroke speed. */
 const NEARLY_SLOWEST = 1.6;
-/** How much deeper the next stroke has to be than any before, after a round that stalled. Chosen by the closed-loop test. */
+/** What survived a stroke is not moved by a much weaker one: later strokes bite at least this part as deep. Common practice. */
+const AS_DEEP = 0.5;
+/** How much deeper the next stroke has to be than any before, after a round that stalled, at least. */
 const DEEPER = 1.25;
-
-const MOST_STAKE = 1.5;
+/** After stalled rounds strokes climb so that the deepest of the machine has been tried in this round at the latest. */
+const DEEPEST_BY_ROUND = 4;
+/**
+ * No round costs more than this many times what has been spent so far: each step stays in proportion to what is known.
+ * Chosen by the closed-loop test.
+ */
+const MOST_STAKE = 3;
 
 /** Whether a round has been made with strokes about as slow as full width at the lowest frequency gives. */
 export const hasTriedSlowestFullWidth = ({ rounds, machine }: History): boolean =>
@@ -23,21 +32,45 @@ export const hasTriedSlowestFullWidth = ({ rounds, machine }: History): boolean 
  */
 export function openChoices(history: History, prospects: readonly RoundProspect[]): readonly RoundProspect[] {
   const { machine, rounds } = history;
+  const affordable = affordableChoices(rounds, strongEnough(rounds, prospects));
+  const latest = rounds.at(-1);
+  const isStalled =
+    latest !== undefined && hasStalled(latest) && residueInterval(latest).low > history.target.residueFractionMax;
+  const wide = hasTriedSlowestFullWidth(history)
+    ? affordable
+    : affordable.filter(({ settings }) => settings.scanWidthMm >= machine.scanWidthMm.max);
+  if (!isStalled) return wide;
+  const least = leastDepth(history);
+  for (const some of [wide, affordable, prospects]) {
+    const deeper = some.filter(({ settings }) => strokeDepth(settings) >= least);
+    if (deeper.length > 0) return deeper;
+  }
+  return wide;
+}
+
+function strongEnough(rounds: History['rounds'], prospects: readonly RoundProspect[]): readonly RoundProspect[] {
+  const least = AS_DEEP * Math.max(0, ...rounds.map(({ settings }) => strokeDepth(settings)));
+  const strong = prospects.filter(({ settings }) => strokeDepth(settings) >= least);
+  return strong.length > 0 ? strong : prospects;
+}
+
+function affordableChoices(rounds: History['rounds'], prospects: readonly RoundProspect[]): readonly RoundProspect[] {
+  if (rounds.length === 0) return prospects;
   const spent = rounds.reduce((sum, round) => sum + minutesPerSquareMetreOf(round.settings), 0);
   const affordable = prospects.filter(({ settings }) => minutesPerSquareMetreOf(settings) <= MOST_STAKE * spent);
-  if (rounds.length > 0 && affordable.length > 0) prospects = affordable;
-  const wide = hasTriedSlowestFullWidth(history)
-    ? prospects
-    : prospects.filter(({ settings }) => settings.scanWidthMm >= machine.scanWidthMm.max);
-  const latest = rounds.at(-1);
-  if (latest === undefined || !hasStalled(latest)) return wide;
-  if (readTarget(latest, history.target.residueFractionMax) !== 'not met') return wide;
-  const deepest = Math.max(...rounds.map(({ settings }) => lineEnergy(settings)));
-  const deeper = wide.filter(({ settings }) => lineEnergy(settings) >= DEEPER * deepest);
-  return deeper.length > 0 ? deeper : wide;
+  return affordable.length > 0 ? affordable : prospects;
 }
+
+/** Depth of stroke that comes next after a stall: in equal ratios to the deepest, which the fourth round tries at the latest. */
+function leastDepth({ machine, rounds }: History): number {
+  const tried = Math.max(...rounds.map(({ settings }) => strokeDepth(settings)));
+  const roundsLeft = Math.max(1, DEEPEST_BY_ROUND - rounds.length);
+  const climb = (deepestStroke(machine) / tried) ** (1 / roundsLeft);
+  return tried * Math.max(DEEPER, CLIMB_SLACK * climb);
+}
+
+/** The stroke is picked from a ladder of settings: the nearest rung below is deep enough. */
+const CLIMB_SLACK = 0.8;
 
 const strokeSpeed = (settings: Settings): number => settings.scanWidthMm * settings.scanFrequencyHz;
 const slowestFullWidth = (machine: Machine): number => machine.scanWidthMm.max * machine.scanFrequencyHz.min;
-/** Proportional to fluence per stroke on one machine. */
-const lineEnergy = (settings: Settings): number => settings.powerW / strokeSpeed(settings);

@@ -1,5 +1,6 @@
 import { type Round } from '../../domain/index.ts';
-import { residueInterval } from '../belief/measured-residue.ts';
+import { residueAfter, residueInterval } from '../belief/measured-residue.ts';
+import { normalProbabilityBelow } from '../belief/normal-distribution.ts';
 
 /** What the latest photo says about the target. */
 export type TargetReading = 'met' | 'perhaps met' | 'not met';
@@ -14,8 +15,19 @@ export function readTarget(latest: Round, target: number): TargetReading {
   return isShown && latest.scrapeTest !== 'material came off' ? 'met' : 'perhaps met';
 }
 
+/** Chance that the photo alone must give the target before other rounds may settle it. Chosen by us: four to one. */
+const PHOTO_SPEAKS = 0.8;
+
+/** Whether the photo by itself makes it likely that the target is met, and nothing came off when it was scraped. */
+export function speaksForTarget(latest: Round, target: number): boolean {
+  const { share, deviation } = residueAfter(latest);
+  return (
+    latest.scrapeTest !== 'material came off' && normalProbabilityBelow((target - share) / deviation) >= PHOTO_SPEAKS
+  );
+}
+
 /** A round that left more than this part of what it found has stalled. Chosen by the closed-loop test. */
-const STALLED_PART = 0.7;
+export const STALLED_PART = 0.7;
 
 /** Whether a round took off too little to be repeated with the same stroke. */
 export const hasStalled = (round: Round): boolean =>

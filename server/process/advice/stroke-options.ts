@@ -7,18 +7,19 @@ export interface StrokeOption {
   readonly scanFrequencyHz: number;
 }
 
-const FREQUENCY_STEPS = 8;
-const WIDTH_STEPS = 8;
+/** Steps of frequency and of width: fine where a round is chosen, coarse where whole courses of work are estimated. */
+export const CHOICE_STEPS = 12;
+export const CURVE_STEPS = 8;
 
 /**
  * Strokes worth weighing, from gentle to deep: at full width every frequency down to the lowest, and only below that
  * narrower lines, since at equal stroke speed the wider line never takes longer (common practice: width saves time).
  * Power is the most the machine has, because power sets the minutes.
  */
-export function strokeOptions(machine: Machine): StrokeOption[] {
+export function strokeOptions(machine: Machine, steps: number): StrokeOption[] {
   const powerW = machine.powerW.max;
-  const widths = ladder(machine.scanWidthMm.max, machine.scanWidthMm.min, WIDTH_STEPS);
-  const frequencies = ladder(machine.scanFrequencyHz.max, machine.scanFrequencyHz.min, FREQUENCY_STEPS);
+  const widths = ladder(machine.scanWidthMm.max, machine.scanWidthMm.min, steps);
+  const frequencies = ladder(machine.scanFrequencyHz.max, machine.scanFrequencyHz.min, steps);
   return [
     ...frequencies.map((scanFrequencyHz) => ({ powerW, scanWidthMm: machine.scanWidthMm.max, scanFrequencyHz })),
     ...widths.slice(1).map((scanWidthMm) => ({ powerW, scanWidthMm, scanFrequencyHz: machine.scanFrequencyHz.min })),
@@ -31,11 +32,17 @@ export function ladder(from: number, to: number, steps: number): number[] {
   return Array.from({ length: steps }, (_, step) => from * (to / from) ** (step / (steps - 1)));
 }
 
-/** Fastest travel that leaves no gap wider than the spot, at the edges of the zig-zag where the machine allows it. */
+/**
+ * Fewest strokes that cross a point in one pass, on average: the mean pitch stays well under the spot even when the hand
+ * is a fifth too fast, and what opens at the ends of the zig-zag is small enough for the overlap of swaths to close.
+ */
+const LEAST_STROKES_SEEN = 1.4;
+
+/** Fastest travel that still covers the metal with this stroke, where the machine allows it. */
 export function fastestCoveringTravel(option: StrokeOption, machine: Machine): number {
   const strokesPerSecond = option.scanFrequencyHz * machine.strokesPerCycle;
-  const edge = (machine.spotDiameterMm * strokesPerSecond) / 2;
-  return Math.min(machine.travelSpeedMmPerS.max, Math.max(machine.travelSpeedMmPerS.min, edge));
+  const covering = (machine.spotDiameterMm * strokesPerSecond) / LEAST_STROKES_SEEN;
+  return Math.min(machine.travelSpeedMmPerS.max, Math.max(machine.travelSpeedMmPerS.min, covering));
 }
 
 /** Pace that a hand keeps evenly; below it extra passes are preferred to creeping. Common practice. */

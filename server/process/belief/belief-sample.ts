@@ -1,3 +1,4 @@
+import { coveredShare } from '../kinematics/covered-share.ts';
 import { addRound, ELEMENT_CLASSES, remainingShare, type SurfaceCandidates } from '../removal/element-population.ts';
 import { type RoundDose } from '../removal/round-dose.ts';
 import { haltonNormal } from './halton.ts';
@@ -10,7 +11,7 @@ export interface BeliefSample {
   readonly residueNow: Float64Array;
   /** Share of elements still there by the model, to which the next round is compared. */
   readonly shareNow: Float64Array;
-  /** Energy factor of the next round from hand speed. */
+  /** Intended over real hand speed of the next round: a factor on its energy and on the strokes that a point sees. */
   readonly handFactor: Float64Array;
   /** Room for one surface's classes while a dose is tried. */
   readonly scratch: Float64Array;
@@ -30,6 +31,7 @@ export function sampleBelief(belief: SurfaceBelief, size: number): BeliefSample 
     biteExponent: pick(source.biteExponent),
     shape: pick(source.shape),
     resistantShare: pick(source.resistantShare),
+    resistantStep: pick(source.resistantStep),
   };
   const progress = new Float64Array(size * ELEMENT_CLASSES);
   picks.forEach((from, to) => {
@@ -65,14 +67,14 @@ function evenPicks(weights: Float64Array, size: number): number[] {
   return picks;
 }
 
-/** Residue that one surface of the sample will show after `times` rounds of a dose. */
-export function residueAfterDose(sample: BeliefSample, surface: number, dose: RoundDose, times = 1): number {
+/** Residue that one surface of the sample will have after one more round of a dose. */
+export function residueAfterDose(sample: BeliefSample, surface: number, dose: RoundDose): number {
   const { candidates, scratch } = sample;
   const start = surface * ELEMENT_CLASSES;
   for (let element = 0; element < ELEMENT_CLASSES; element++) scratch[element] = sample.progress[start + element];
-  const progress = { values: scratch, start: 0, scale: times * sample.handFactor[surface] };
+  const progress = { values: scratch, start: 0, scale: sample.handFactor[surface] };
   addRound(candidates, surface, dose, progress);
   const ratio = remainingShare(candidates, surface, progress) / sample.shareNow[surface];
-  const touched = 1 - (1 - dose.touched) ** times;
+  const touched = coveredShare(dose.strokesSeen * sample.handFactor[surface], dose.passes);
   return sample.residueNow[surface] * (touched * ratio + 1 - touched);
 }

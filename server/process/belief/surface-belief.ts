@@ -2,14 +2,16 @@ import { type History, type Machine, type Round } from '../../domain/index.ts';
 import {
   addRound,
   ELEMENT_CLASSES,
-  energySensitivity,
-  remainingShare,
+  endOfRound,
+  type RoundEnd,
   type SurfaceCandidates,
 } from '../removal/element-population.ts';
 import { type RemovalPrior } from '../removal/removal-prior.ts';
+import { coveredShare } from '../kinematics/covered-share.ts';
 import { roundDose, strokeBiteJPerCm2 } from '../removal/round-dose.ts';
 import { haltonNormal } from './halton.ts';
 import { DEVIATIONS_AT_95, residueAfter, residueBefore } from './measured-residue.ts';
+import { normalProbabilityBelow } from './normal-distribution.ts';
 import { drawAround, logImportance, fitCloud, type Cloud } from './normal-cloud.ts';
 import { candidatesFrom, PARAMETER_DIMENSIONS } from './surface-candidates.ts';
 
@@ -26,7 +28,7 @@ export interface SurfaceBelief {
 }
 
 /** Points per stage; test: four times as many move no first suggestion's probability by more than 0.05. */
-const POINTS = 1500;
+const POINTS = 1000;
 /** Later stages look where the earlier one found weight. Test: after six rounds at least 50 points still count. */
 const STAGES = 3;
 
@@ -37,61 +39,133 @@ const MODEL_DEVIATION = 0.03;
 /** Residue of an uncleaned surface when nobody has measured it. Common practice: it is covered but for scratches. */
 export const UNTOUCHED_RESIDUE: { readonly share: number; readonly deviation: number } = {
   share: 0.9,
-  deviation: 0.04,
+  deviation: 0.08,
 };
+
+/** How many points a belief is made of, and how often they are moved to where the weight is. */
+export interface BeliefEffort {
+  readonly points: number;
+  readonly stages: number;
+}
+const FULL_EFFORT: BeliefEffort = { points: POINTS, stages: STAGES };
 
 /**
  * Weighs candidate surfaces by all rounds of the history: importance sampling on fixed points, first spread as the prior,
  * then twice around what fitted. The same history gives the same belief.
  */
-export function believeSurface(history: History, prior: RemovalPrior): SurfaceBelief {
-  const normals = haltonNormal(POINTS, PARAMETER_DIMENSIONS);
-  let belief = weigh(normals, history, prior);
-  if (history.rounds.length === 0) return belief.belief;
-  for (let stage = 1; stage < STAGES; stage++) {
-    const cloud = fitCloud(belief.points, belief.belief.weights, PARAMETER_DIMENSIONS);
-    belief = weigh(drawAround(cloud, normals), history, prior, cloud);
-  }
-  return belief.belief;
+export const believeSurface = (
+  history: Pick<History, 'machine' | 'rounds'>,
+  prior: RemovalPrior,
+  effort?: BeliefEffort,
+): SurfaceBelief => weighStages({ machine: history.machine, zones: [history.rounds] }, prior, effort).belief;
+
+/** As {@link believeSurface}, from patches of one surface that were each treated once, about an untouched rest of it. */
+export const believePatches = (machine: Machine, patches: readonly Round[], prior: RemovalPrior): SurfaceBelief =>
+  weighStages({ machine, zones: [...patches.map((round) => [round]), []] }, prior).belief;
+
+/** What the rounds of one zone say about its parameters, as a normal cloud in the prior's own space. */
+export function learnedCloud(
+  history: Pick<History, 'machine' | 'rounds'>,
+  prior: RemovalPrior,
+  effort: BeliefEffort,
+): { mean: Float64Array; variance: Float64Array } {
+  const { points, belief } = weighStages({ machine: history.machine, zones: [history.rounds] }, prior, effort);
+  const mean = new Float64Array(PARAMETER_DIMENSIONS);
+  const square = new Float64Array(PARAMETER_DIMENSIONS);
+  belief.weights.forEach((weight, point) => {
+    for (let axis = 0; axis < PARAMETER_DIMENSIONS; axis++) {
+      const z = points[point * PARAMETER_DIMENSIONS + axis];
+      mean[axis] += weight * z;
+      square[axis] += weight * z * z;
+    }
+  });
+  return { mean, variance: square.map((value, axis) => Math.max(1e-3, value - mean[axis] ** 2)) };
 }
+
+interface Evidence {
+  readonly machine: Machine;
+  /** Rounds of zones of one surface, each zone untouched at first; the belief is about the last zone as it is now. */
+  readonly zones: readonly (readonly Round[])[];
+}
+
+function weighStages(
+  evidence: Evidence,
+  prior: RemovalPrior,
+  effort = FULL_EFFORT,
+): { points: Float64Array; belief: SurfaceBelief } {
+  const normals = haltonNormal(effort.points, PARAMETER_DIMENSIONS);
+  let weighed = weigh(normals, evidence, prior);
+  if (evidence.zones.every((rounds) => rounds.length === 0)) return weighed;
+  for (let stage = 1; stage < effort.stages; stage++) {
+    const cloud = fitCloud(weighed.points, weighed.belief.weights, PARAMETER_DIMENSIONS);
+    weighed = weigh(drawAround(cloud, normals), evidence, prior, cloud);
+  }
+  return weighed;
+}
+
+/** Chance that the residue now is at most a share, over all candidates. */
+export const chanceWithin = ({ weights, residueShare, residueDeviation }: SurfaceBelief, share: number): number =>
+  weights.reduce((sum, weight, i) => {
+    const deviation = Math.max(1e-6, residueDeviation[i]);
+    return sum + weight * normalProbabilityBelow((share - residueShare[i]) / deviation);
+  }, 0);
 
 function weigh(
   points: Float64Array,
-  history: History,
+  { machine, zones }: Evidence,
   prior: RemovalPrior,
   cloud?: Cloud,
 ): { points: Float64Array; belief: SurfaceBelief } {
   const candidates = candidatesFrom(points, prior);
-  const state = {
-    candidates,
-    progress: new Float64Array(candidates.count * ELEMENT_CLASSES),
-    residueShare: new Float64Array(candidates.count).fill(UNTOUCHED_RESIDUE.share),
-    residueDeviation: new Float64Array(candidates.count).fill(UNTOUCHED_RESIDUE.deviation),
-  };
   const logWeights = cloud === undefined ? new Float64Array(candidates.count) : logImportance(cloud, points);
-  history.rounds.forEach((_, index) => {
-    learnRound(state, history, index, logWeights);
-  });
+  let state = untouched(candidates);
+  for (const rounds of zones) {
+    state = untouched(candidates);
+    for (const index of rounds.keys()) learnRound(state, { machine, rounds }, index, logWeights);
+  }
   return { points, belief: { ...state, weights: normalised(logWeights) } };
 }
 
-type Learning = Omit<SurfaceBelief, 'weights'>;
+const untouched = (candidates: SurfaceCandidates): Learning => ({
+  candidates,
+  progress: new Float64Array(candidates.count * ELEMENT_CLASSES),
+  shareLeft: new Float64Array(candidates.count).fill(1),
+  residueShare: new Float64Array(candidates.count).fill(UNTOUCHED_RESIDUE.share),
+  residueDeviation: new Float64Array(candidates.count).fill(UNTOUCHED_RESIDUE.deviation),
+});
+
+/** A belief while rounds are added to it. */
+type Learning = Omit<SurfaceBelief, 'weights'> & {
+  /** Share of the elements that is left under each candidate, by the model. */
+  readonly shareLeft: Float64Array;
+};
 
 /** Adds the log likelihood of one round to every candidate and moves its state past the round. */
-function learnRound(state: Learning, history: History, index: number, logWeights: Float64Array): void {
+function learnRound(
+  state: Learning,
+  history: { readonly machine: Machine; readonly rounds: readonly Round[] },
+  index: number,
+  logWeights: Float64Array,
+): void {
   const round = history.rounds[index];
   const hand = handSpeed(round);
   const dose = roundDose(round.settings, history.machine, hand.ratio);
+  const touched = coveredShare(dose.strokesSeen, dose.passes);
   const before = residueBefore(history.rounds, index);
   const after = residueAfter(round);
   const earlier = state.progress.slice();
+  const end: RoundEnd = { share: 1, slope: 0 };
   for (let candidate = 0; candidate < state.candidates.count; candidate++) {
-    const progress = { values: state.progress, start: candidate * ELEMENT_CLASSES, scale: 1 };
-    const startShare = remainingShare(state.candidates, candidate, progress);
-    addRound(state.candidates, candidate, dose, progress);
-    const endShare = remainingShare(state.candidates, candidate, progress);
-    const ratio = dose.touched * (endShare / startShare) + 1 - dose.touched;
-    const slope = energySensitivity(state.candidates, candidate, earlier, state.progress) / startShare;
+    const startShare = state.shareLeft[candidate];
+    addRound(state.candidates, candidate, dose, {
+      values: state.progress,
+      start: candidate * ELEMENT_CLASSES,
+      scale: 1,
+    });
+    endOfRound(state.candidates, candidate, { before: earlier, after: state.progress }, end);
+    state.shareLeft[candidate] = end.share;
+    const ratio = touched * (end.share / startShare) + 1 - touched;
+    const slope = end.slope / startShare;
     const expected = before.share * ratio;
     const modelVariance =
       (ratio * before.deviation) ** 2 +

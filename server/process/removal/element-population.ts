@@ -12,7 +12,10 @@ export interface SurfaceCandidates {
   readonly energyJPerCm2: Float64Array;
   readonly biteExponent: Float64Array;
   readonly shape: Float64Array;
+  /** Part of the surface with much harder elements: deep pits, tight islands, another material. */
   readonly resistantShare: Float64Array;
+  /** How far the threshold of that part lies above the median, as a logarithm; infinite where it never yields. */
+  readonly resistantStep: Float64Array;
 }
 
 /**
@@ -22,7 +25,9 @@ export interface SurfaceCandidates {
  */
 const CLASS_DEVIATIONS = [-1.4395, -0.6745, -0.1257, 0.3186, 0.7063, 1.0803, 1.4395, 1.8119, 2.3263] as const;
 const CLASS_SHARES = [0.15, 0.2, 0.2, 0.15, 0.12, 0.08, 0.05, 0.03, 0.02] as const;
-export const ELEMENT_CLASSES = CLASS_SHARES.length;
+const ORDINARY_CLASSES = CLASS_SHARES.length;
+/** The resistant part is one more class, the last. */
+export const ELEMENT_CLASSES = ORDINARY_CLASSES + 1;
 
 /**
  * How sharply a stroke fails below the threshold: at half the threshold it still does 1 / (1 + 2^4) = 6 % of its work,
@@ -36,9 +41,11 @@ export interface ClassProgress {
   readonly start: number;
 }
 
+/** Rates of one candidate while a round is added. */
+const RATES = new Float64Array(ELEMENT_CLASSES);
+
 /**
- * Adds a round to what each class of one candidate has already received. Progress of a class grows with areal energy,
- * times the share of the work that a stroke of this bite does on it: energy / E0 x bite^4 / (bite^4 + threshold^4).
+ * Adds a round to what each class of one candidate has already received.
  *
  * @param progress changed in place; `scale` is a factor on the energy, for example of a hand slower than intended
  */
@@ -48,45 +55,82 @@ export function addRound(
   dose: RoundDose,
   progress: ClassProgress & { readonly scale: number },
 ): void {
-  const gain = (progress.scale * dose.energyJPerCm2) / candidates.energyJPerCm2[candidate];
-  const lnBite = dose.lnFluence + (candidates.biteExponent[candidate] - 1) * dose.lnDwell;
+  strokeRates(candidates, candidate, dose, RATES);
+  const energy = progress.scale * dose.energyJPerCm2;
+  for (let element = 0; element < ELEMENT_CLASSES; element++) {
+    progress.values[progress.start + element] += energy * RATES[element];
+  }
+}
+
+/**
+ * Progress of each class for each J/cm2: the share of the work that a stroke of this bite does on it, over the energy
+ * that thins well-bitten elements, 1 / E0 x bite^4 / (bite^4 + threshold^4).
+ */
+export function strokeRates(
+  candidates: SurfaceCandidates,
+  candidate: number,
+  stroke: Pick<RoundDose, 'lnFluence' | 'lnDwell'>,
+  rates: Float64Array,
+): void {
+  const perEnergy = 1 / candidates.energyJPerCm2[candidate];
+  const lnBite = stroke.lnFluence + (candidates.biteExponent[candidate] - 1) * stroke.lnDwell;
   const lnExcess = lnBite - candidates.lnThreshold[candidate];
   const spread = candidates.thresholdSpread[candidate];
-  for (let element = 0; element < ELEMENT_CLASSES; element++) {
+  for (let element = 0; element < ORDINARY_CLASSES; element++) {
     const lnRatio = lnExcess - spread * CLASS_DEVIATIONS[element];
-    progress.values[progress.start + element] += gain / (1 + Math.exp(-STEEPNESS * lnRatio));
+    rates[element] = perEnergy / (1 + Math.exp(-STEEPNESS * lnRatio));
   }
+  rates[ORDINARY_CLASSES] = perEnergy / (1 + Math.exp(-STEEPNESS * (lnExcess - candidates.resistantStep[candidate])));
 }
 
 /** Keeps ratios of shares finite; far below what any photo shows. */
 const LEAST_SHARE = 1e-9;
 
-/** Share of the classes of one candidate that is still there: sum of exp(-progress^shape), and the part that never yields. */
+/** Elements with more progress than this are gone for every shape that is believed possible: exp(-150^0.5) is 5e-6. */
+const GONE_PROGRESS = 150;
+
+/** Share of one candidate's elements that is still there: the sum over classes of share x exp(-progress^shape). */
 export function remainingShare(candidates: SurfaceCandidates, candidate: number, progress: ClassProgress): number {
   const shape = candidates.shape[candidate];
   let left = 0;
-  for (let element = 0; element < ELEMENT_CLASSES; element++) {
-    left += CLASS_SHARES[element] * Math.exp(-(progress.values[progress.start + element] ** shape));
+  for (let element = 0; element < ORDINARY_CLASSES; element++) {
+    const value = progress.values[progress.start + element];
+    if (value < GONE_PROGRESS) left += CLASS_SHARES[element] * Math.exp(-(value ** shape));
   }
   const resistant = candidates.resistantShare[candidate];
-  return Math.max(LEAST_SHARE, resistant + (1 - resistant) * left);
+  if (resistant === 0) return Math.max(LEAST_SHARE, left);
+  const resisting = Math.exp(-(progress.values[progress.start + ORDINARY_CLASSES] ** shape));
+  return Math.max(LEAST_SHARE, resistant * resisting + (1 - resistant) * left);
 }
 
-/** Change of {@link remainingShare} when the latest round's energy grows by its own size: d share / d ln energy. */
-export function energySensitivity(
+/** What is left of one candidate after a round, and how that hangs on the round's energy. */
+export interface RoundEnd {
+  share: number;
+  /** Change of the share when the round's energy grows by its own size: d share / d ln energy. */
+  slope: number;
+}
+
+/** As {@link remainingShare}, with its slope, in one go because advice asks for both thousands of times. */
+export function endOfRound(
   candidates: SurfaceCandidates,
   candidate: number,
-  before: Float64Array,
-  after: Float64Array,
-): number {
+  { before, after }: { readonly before: Float64Array; readonly after: Float64Array },
+  end: RoundEnd,
+): void {
   const shape = candidates.shape[candidate];
+  const resistant = candidates.resistantShare[candidate];
   const start = candidate * ELEMENT_CLASSES;
-  let slope = 0;
+  let [left, slope] = [0, 0];
   for (let element = 0; element < ELEMENT_CLASSES; element++) {
+    const share = element === ORDINARY_CLASSES ? resistant : (1 - resistant) * CLASS_SHARES[element];
+    if (share === 0) continue;
     const total = after[start + element];
-    if (total <= 0) continue;
+    if (total >= GONE_PROGRESS) continue;
     const power = total ** shape;
-    slope -= CLASS_SHARES[element] * Math.exp(-power) * shape * power * (1 - before[start + element] / total);
+    const still = share * Math.exp(-power);
+    left += still;
+    if (total > 0) slope -= still * shape * power * (1 - before[start + element] / total);
   }
-  return (1 - candidates.resistantShare[candidate]) * slope;
+  end.share = Math.max(LEAST_SHARE, left);
+  end.slope = slope;
 }

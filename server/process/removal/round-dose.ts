@@ -2,7 +2,7 @@ import { type Machine, type Settings } from '../../domain/index.ts';
 import { arealEnergy } from '../energy/areal-energy.ts';
 import { strokeFluence } from '../energy/stroke-fluence.ts';
 import { dwellTime } from '../kinematics/dwell-time.ts';
-import { touchedShare } from '../kinematics/overlap.ts';
+import { strokesSeenByPoint } from '../kinematics/overlap.ts';
 
 /** What a round sends to the surface, in the terms that the removal model takes. */
 export interface RoundDose {
@@ -11,8 +11,9 @@ export interface RoundDose {
   /** Natural logarithm of dwell over {@link REFERENCE_DWELL_S}. */
   readonly lnDwell: number;
   readonly energyJPerCm2: number;
-  /** Share of the surface that any stroke touches; below 1 when the pitch is wider than the spot. */
-  readonly touched: number;
+  /** Strokes that cross a point in one pass, on average. */
+  readonly strokesSeen: number;
+  readonly passes: number;
 }
 
 /** Dwell at which every exponent of the bite gives the plain fluence; the middle of a hand-held line's range. */
@@ -24,7 +25,8 @@ export function roundDose(settings: Settings, machine: Machine, speedRatio = 1):
     lnFluence: Math.log(strokeFluence(settings, machine)),
     lnDwell: Math.log(dwellTime(settings, machine) / REFERENCE_DWELL_S),
     energyJPerCm2: arealEnergy(settings) / speedRatio,
-    touched: 1 - (1 - touchedShare(settings, machine)) ** settings.passes,
+    strokesSeen: strokesSeenByPoint(settings, machine) / speedRatio,
+    passes: settings.passes,
   };
 }
 

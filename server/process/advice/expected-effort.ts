@@ -1,0 +1,122 @@
+import { remainingEffort } from './effort-curves.ts';
+import { type Planning, type RoundProspect } from './round-prospect.ts';
+
+/** Extra on what is still to do when a later round falls short: that one, too, may fail. Chosen by the closed-loop test. */
+const SHORTFALL_FACTOR = 1.5;
+/** Minutes per square metre that stopping, photographing and starting again costs. Common practice. */
+const ROUND_OVERHEAD_MINUTES = 0.5;
+/** What the hand and the photo blur between a surface and its residue after a round, as a part of the residue. */
+const BLUR_PART = 0.06;
+/** Surfaces whose residues differ by more deviations than this are told apart by the photo. */
+const TOLD_APART_DEVIATIONS = 3.5;
+const LEAST_CHANCE = 0.01;
+
+/** As {@link expectedEffort}, if one knew the surface afterwards: quick, a little hopeful, good for a first sieve. */
+export function hopefulEffort({ curves, stakes }: Planning, prospect: RoundProspect): number {
+  let [later, total] = [0, 0];
+  stakes.forEach((stake, surface) => {
+    if (stake === 0) return;
+    const rest = remainingEffort(curves, surface, prospect.residues[surface]);
+    total += stake;
+    later += stake * prospect.misses[surface] * (HOPEFUL_FACTOR * rest + ROUND_OVERHEAD_MINUTES);
+  });
+  return prospect.effort + later / Math.max(Number.MIN_VALUE, total);
+}
+const HOPEFUL_FACTOR = 1.2;
+
+/** Surfaces of the sample that can be reached, in the order of what they still need after a round. */
+interface Outlook {
+  readonly rest: Float64Array;
+  readonly residue: Float64Array;
+  readonly miss: Float64Array;
+  readonly stake: Float64Array;
+}
+
+/**
+ * Minutes per square metre until the target is shown, redo and photographs included. After the round a photo is taken;
+ * whoever sees it knows the surface better, but not fully: the next budget is set for all surfaces that the photo cannot
+ * tell apart, too much for some and too little for others. So a round that teaches little is followed by waste.
+ */
+export function expectedEffort(planning: Planning, prospect: RoundProspect): number {
+  const outlook = outlookOf(planning, prospect);
+  let [later, total] = [0, 0];
+  const likeness = new Float64Array(outlook.rest.length);
+  for (let truth = 0; truth < outlook.rest.length; truth++) {
+    total += outlook.stake[truth];
+    if (outlook.miss[truth] < LEAST_CHANCE) continue;
+    likenessTo(outlook, truth, planning.aim.photoDeviation, likeness);
+    const next = bestBudgetEffort(outlook.rest, likeness) + ROUND_OVERHEAD_MINUTES;
+    later += outlook.stake[truth] * outlook.miss[truth] * next;
+  }
+  return prospect.effort + later / Math.max(Number.MIN_VALUE, total);
+}
+
+/**
+ * Minutes per square metre if a patch were tried first: nothing is taken off the zone, but whoever sees the patch's photo
+ * sets the budget for those surfaces that it cannot tell apart.
+ */
+export function effortKnowing(planning: Planning, patch: RoundProspect): number {
+  const { curves, sample } = planning;
+  const untouched = { ...patch, misses: new Float64Array(patch.misses.length).fill(1) };
+  const outlook = outlookOf(planning, untouched, (surface) =>
+    remainingEffort(curves, surface, sample.residueNow[surface]),
+  );
+  let [minutes, total] = [0, 0];
+  const likeness = new Float64Array(outlook.rest.length);
+  for (let truth = 0; truth < outlook.rest.length; truth++) {
+    likenessTo(outlook, truth, planning.aim.photoDeviation, likeness);
+    total += outlook.stake[truth];
+    minutes += outlook.stake[truth] * bestBudgetEffort(outlook.rest, likeness);
+  }
+  return minutes / Math.max(Number.MIN_VALUE, total);
+}
+
+function outlookOf(
+  { curves, stakes }: Planning,
+  { residues, misses }: RoundProspect,
+  restOf = (surface: number): number => remainingEffort(curves, surface, residues[surface]),
+): Outlook {
+  const reachable = Array.from(stakes.keys()).filter((surface) => stakes[surface] > 0);
+  const entries = reachable.map((surface) => ({ surface, rest: restOf(surface) }));
+  entries.sort((a, b) => a.rest - b.rest);
+  const pick = (values: Float64Array): Float64Array => Float64Array.from(entries, ({ surface }) => values[surface]);
+  return {
+    rest: Float64Array.from(entries, ({ rest }) => rest),
+    residue: pick(residues),
+    miss: pick(misses),
+    stake: pick(stakes),
+  };
+}
+
+/** Weight of every surface in the belief of somebody who has seen the photo of one of them. */
+function likenessTo(outlook: Outlook, truth: number, photoDeviation: number, likeness: Float64Array): void {
+  const deviation = Math.hypot(photoDeviation, BLUR_PART * outlook.residue[truth]);
+  for (let other = 0; other < likeness.length; other++) {
+    const z = (outlook.residue[truth] - outlook.residue[other]) / deviation;
+    likeness[other] =
+      Math.abs(z) > TOLD_APART_DEVIATIONS ? 0 : outlook.stake[other] * outlook.miss[other] * Math.exp(-0.5 * z * z);
+  }
+}
+
+/**
+ * Least expected minutes when one budget is set for surfaces of different need: the budget itself, and for those that
+ * need more the shortfall with its extra and another stop. `rest` rises.
+ */
+function bestBudgetEffort(rest: Float64Array, likeness: Float64Array): number {
+  let [weightAbove, needAbove] = [0, 0];
+  likeness.forEach((weight, surface) => {
+    weightAbove += weight;
+    needAbove += weight * rest[surface];
+  });
+  const total = weightAbove;
+  let best = Infinity;
+  for (let surface = 0; surface < rest.length; surface++) {
+    if (likeness[surface] === 0) continue;
+    weightAbove -= likeness[surface];
+    needAbove -= likeness[surface] * rest[surface];
+    const shortfall = needAbove - weightAbove * rest[surface];
+    const extra = (SHORTFALL_FACTOR * shortfall + ROUND_OVERHEAD_MINUTES * weightAbove) / total;
+    best = Math.min(best, rest[surface] + extra);
+  }
+  return best;
+}
