@@ -2,7 +2,9 @@ import { zipArchive } from './adapters/archive/zip-archive.ts';
 import { sharpPhotoDecoder } from './adapters/image/sharp-photo-decoder.ts';
 import { cardPrinter } from './adapters/report/card-printer.ts';
 import { reportPrinter } from './adapters/report/inspection/report-printer.ts';
+import { dosePainter } from './adapters/report/dose-painter.ts';
 import { picturePainter } from './adapters/report/picture-painter.ts';
+import { trialPrinter } from './adapters/report/trial-sheet.ts';
 import { ed25519Check } from './adapters/security/ed25519-check.ts';
 import { sha256 } from './adapters/security/sha256.ts';
 import { timeStamps } from './adapters/security/time-stamp/time-stamps.ts';
@@ -15,7 +17,7 @@ import type { Segmenter } from './measure/segmentation/segmentation.ts';
 import type { AssessTools } from './services/assess-photos.ts';
 import type { ReportPrinter } from './services/evidence-ports.ts';
 import type { VerifyTools } from './services/verify-bundle.ts';
-import type { CardPrinter, PicturePainter } from './services/ports.ts';
+import type { CardPrinter, DosePainter, PicturePainter, TrialPrinter } from './services/ports.ts';
 
 /** What the commands work with. */
 export interface Tools extends AssessTools, VerifyTools {
@@ -23,6 +25,8 @@ export interface Tools extends AssessTools, VerifyTools {
   readonly cardPrinter: CardPrinter;
   readonly printer: ReportPrinter;
   readonly painter: PicturePainter;
+  readonly dosePainter: DosePainter;
+  readonly trialPrinter: TrialPrinter;
 }
 
 const MODELS = new URL('../models/', import.meta.url);
@@ -47,5 +51,7 @@ export function wireTools({ segmenter = 'network' }: { readonly segmenter?: Segm
     segmenterNamed,
     cardPrinter: cardPrinter(),
     painter: picturePainter(),
+    dosePainter: dosePainter(),
+    trialPrinter: trialPrinter(),
   };
 }

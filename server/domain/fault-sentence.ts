@@ -149,6 +149,29 @@ const FACES: { readonly [Code in FaultCode]: FaultFace<Code> } = {
     httpStatus: 422,
     sentence: (f) => `The target grade "${f.target}" is not known; known are ${f.known.join(', ')}.`,
   },
+  'trial-malformed': {
+    httpStatus: 422,
+    sentence: (f) => `The trial cannot be used: ${f.path === '' ? '' : `"${f.path}" `}${f.detail}.`,
+  },
+  'trial-does-not-fit': {
+    httpStatus: 422,
+    sentence: (f) =>
+      `${f.patches} patches of at least ${f.leastSideMm} mm do not fit on a coupon of ${f.widthMm} x ${f.heightMm} mm; take a larger piece or fewer patches.`,
+  },
+  'trial-without-choice': {
+    httpStatus: 422,
+    sentence: (f) =>
+      `At the width of the patches this machine has only ${f.settings} settings that differ, too few for ${f.patches} patches; take a larger piece or fewer patches.`,
+  },
+  'trial-patches-differ': {
+    httpStatus: 422,
+    sentence: (f) =>
+      `The readings lack patches of the plan (${f.missing.slice(0, 6).join(', ')}); measure every patch.`,
+  },
+  'quote-malformed': {
+    httpStatus: 422,
+    sentence: (f) => `The quote cannot be made: ${f.path === '' ? '' : `"${f.path}" `}${f.detail}.`,
+  },
   'photos-identical': {
     httpStatus: 422,
     sentence: () => 'The before and after photo are the same file; choose the two photos again.',

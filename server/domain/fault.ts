@@ -38,6 +38,11 @@ interface FaultNumbers extends ServerFaultNumbers {
   'history-malformed': { path: string; detail: string };
   'history-contradictory': { round: number; detail: string };
   'target-unknown': { target: string; known: readonly string[] };
+  'trial-malformed': { path: string; detail: string };
+  'trial-does-not-fit': { patches: number; widthMm: number; heightMm: number; leastSideMm: number };
+  'trial-without-choice': { settings: number; patches: number };
+  'trial-patches-differ': { missing: readonly string[] };
+  'quote-malformed': { path: string; detail: string };
   'photos-identical': NoNumbers;
   'photos-of-different-things': { detail: string };
   'nothing-measured': { unmeasuredShare: number };

@@ -1,4 +1,12 @@
-import type { Outcome, ReferenceCard, Streaks, Surface, SurfacePoint } from '../domain/index.ts';
+import type {
+  DosePicture,
+  Outcome,
+  ReferenceCard,
+  Streaks,
+  Surface,
+  SurfacePoint,
+  TrialPlan,
+} from '../domain/index.ts';
 import type { EncodedRgbRaster } from '../measure/raster/rgb-raster.ts';
 import type { Segmentation } from '../measure/segmentation/segmentation.ts';
 import type { SurfaceView } from '../measure/view-surface.ts';
@@ -22,6 +30,16 @@ export interface CardPrinter {
   pdf(card: ReferenceCard, paper: PaperSize): Promise<Uint8Array>;
   /** Exactly the card's outline. */
   png(card: ReferenceCard, dpi: number): Promise<Uint8Array>;
+}
+
+/** Draws the sheet that goes along to a trial. */
+export interface TrialPrinter {
+  sheet(plan: TrialPlan, paper: PaperSize): Promise<Uint8Array>;
+}
+
+/** Draws a dose picture in true proportion, with a scale. */
+export interface DosePainter {
+  png(picture: DosePicture, show: 'residue' | 'energy'): Promise<Uint8Array>;
 }
 
 export interface OverlayRequest {
