@@ -11,6 +11,7 @@ import { SignInScreen } from './screens/sign-in/sign-in-screen.tsx';
 import { useWho } from './session/who.ts';
 import { Shell } from './shell/shell.tsx';
 import { SHOP_ROUTES } from './shop-routes.tsx';
+import { STUDY_ROUTES } from './study-routes.tsx';
 
 /** Screens that are fetched when they are opened: the first page stays small. */
 const SettingsScreen = lazy(async () => ({
@@ -87,6 +88,7 @@ function SignedInPages(): ReactNode {
         <Route path="jobs/:jobId" element={<JobScreen />} />
         <Route path="jobs/:jobId/new-zone" element={<NewZoneScreen />} />
         <Route path="more" element={<MoreScreen />} />
+        {STUDY_ROUTES}
         {SHOP_ROUTES}
         <Route path="*" element={<NoSuchPage />} />
       </Route>

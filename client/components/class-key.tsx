@@ -1,10 +1,10 @@
 import { useId } from 'react';
 import type { ReactNode } from 'react';
 import { CLASS_LOOKS, colourOf } from '../viewer/class-look.ts';
-import type { MarkedClass } from '../viewer/class-look.ts';
+import type { Marked } from '../viewer/class-look.ts';
 
 /** A pattern to fill with, in an SVG's definitions. Stain is dots, so its strokes are round. */
-export function ClassPattern({ id, marked }: { id: string; marked: MarkedClass }): ReactNode {
+export function ClassPattern({ id, marked }: { id: string; marked: Marked }): ReactNode {
   return (
     <pattern id={id} width="8" height="8" patternUnits="userSpaceOnUse">
       <rect width="8" height="8" fill="#ffffff" />
@@ -20,7 +20,7 @@ export function ClassPattern({ id, marked }: { id: string; marked: MarkedClass }
 }
 
 /** The small field that stands for a class beside its word. */
-export function ClassKey({ marked }: { marked: MarkedClass | 'bare' }): ReactNode {
+export function ClassKey({ marked }: { marked: Marked | 'bare' }): ReactNode {
   const id = useId();
   return (
     <svg className="class-key" width="26" height="18" viewBox="0 0 26 18" aria-hidden="true">

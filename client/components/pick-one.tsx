@@ -4,6 +4,8 @@ import type { ReactNode } from 'react';
 interface Option<Value extends string> {
   readonly value: Value;
   readonly word: string;
+  /** Drawn before the word. */
+  readonly mark?: ReactNode;
 }
 
 /** One of a few, all in sight: radio buttons drawn as a row of keys. */
@@ -13,16 +15,18 @@ export function PickOne<Value extends string>({
   value,
   onPick,
   isLabelUnseen = false,
+  isNarrow = false,
 }: {
   label: string;
   options: readonly Option<Value>[];
   value: Value;
   onPick: (value: Value) => void;
   isLabelUnseen?: boolean;
+  isNarrow?: boolean;
 }): ReactNode {
   const name = useId();
   return (
-    <fieldset className="pick">
+    <fieldset className={isNarrow ? 'pick pick-narrow' : 'pick'}>
       <legend className={isLabelUnseen ? 'unseen' : undefined}>{label}</legend>
       <div className="pick-row">
         {options.map((option) => (
@@ -36,6 +40,7 @@ export function PickOne<Value extends string>({
                 onPick(option.value);
               }}
             />
+            {option.mark}
             <span>{option.word}</span>
           </label>
         ))}

@@ -29,6 +29,14 @@ export interface FurtherPlace extends Place {
 /** Places that are opened now and then, some of them by single roles: under "More" on a phone, below the others at a desk. */
 export const FURTHER_PLACES: readonly FurtherPlace[] = [
   {
+    to: '/inspect',
+    word: words.inspect.title,
+    hint: words.inspect.hint,
+    icon: 'inspect',
+    holds: ['/inspect'],
+    needs: 'addCorrection',
+  },
+  {
     to: '/machines',
     word: words.machines.title,
     hint: words.places.machinesHint,

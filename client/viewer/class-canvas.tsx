@@ -1,9 +1,9 @@
 import { useEffect, useRef } from 'react';
 import type { ReactNode } from 'react';
+import type { ClassMap } from '@domain/paint-class-map.ts';
 import { chainAffine, cssMatrix, invertAffine } from './affine.ts';
 import type { Affine } from './affine.ts';
-import type { MarkedClass } from './class-look.ts';
-import type { ClassMap } from './class-map.ts';
+import type { Marked } from './class-look.ts';
 import { paintClassPixels } from './paint-class-pixels.ts';
 import type { PaneView } from './photo-pane.tsx';
 
@@ -26,7 +26,7 @@ export function ClassCanvas({
   map: ClassMap;
   photoPxPerPixel: number;
   view: PaneView;
-  shown: ReadonlySet<MarkedClass>;
+  shown: ReadonlySet<Marked>;
   opacity: number;
 }): ReactNode {
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -58,7 +58,7 @@ function paint(
     photoPxPerPixel,
     view,
     shown,
-  }: { map: ClassMap; photoPxPerPixel: number; view: PaneView; shown: ReadonlySet<MarkedClass> },
+  }: { map: ClassMap; photoPxPerPixel: number; view: PaneView; shown: ReadonlySet<Marked> },
 ): void {
   const { widthPx, heightPx, toScreen } = view;
   canvas.width = widthPx;

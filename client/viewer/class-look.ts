@@ -9,6 +9,10 @@ export const MARKED_CLASSES = [
   'stain',
   'notMeasured',
 ] as const satisfies readonly MarkedClass[];
+/** With the area that two segmenters read differently, which is a picture of its own. */
+export type Marked = MarkedClass | 'doubtful';
+/** Code of that area in a map of it: beside those of the classes. */
+export const DOUBTFUL_CODE = 6;
 
 /**
  * Colour of a published palette that stays apart for colour-blind readers, and a pattern that tells the classes apart
@@ -25,7 +29,7 @@ export interface ClassLook {
 const modulo = (value: number, period: number): number => ((value % period) + period) % period;
 const isWithin = (value: number, period: number, width: number): boolean => modulo(value, period) < width;
 
-export const CLASS_LOOKS: Readonly<Record<MarkedClass, ClassLook>> = {
+export const CLASS_LOOKS: Readonly<Record<Marked, ClassLook>> = {
   stain: {
     colour: [240, 228, 66],
     isInked: (x, y, u) => {
@@ -51,6 +55,11 @@ export const CLASS_LOOKS: Readonly<Record<MarkedClass, ClassLook>> = {
     isInked: (x, y, u) => isWithin(x, u, u / 2) === isWithin(y, u, u / 2),
     tile: 'M0 2h4M4 6h4',
   },
+  doubtful: {
+    colour: [204, 121, 167],
+    isInked: (x, y, u) => isWithin(x - y, u, u / 2) || isWithin(x + y, u, u / 2),
+    tile: 'M0 0l8 8M8 0l-8 8',
+  },
 };
 
-export const colourOf = (marked: MarkedClass): string => `rgb(${CLASS_LOOKS[marked].colour.join(' ')})`;
+export const colourOf = (marked: Marked): string => `rgb(${CLASS_LOOKS[marked].colour.join(' ')})`;

@@ -1,11 +1,4 @@
-/** Class codes of a photo: 0 not measured, 1..5 the classes, 255 outside the zone. */
-export interface ClassMap {
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly codes: Uint8Array;
-}
-
-export const OUTSIDE_CODE = 255;
+import type { ClassMap } from '@domain/paint-class-map.ts';
 
 /** Reads the grey picture that holds the codes, without any colour treatment. */
 export async function loadClassMap(url: string, signal: AbortSignal): Promise<ClassMap> {
@@ -23,5 +16,5 @@ export async function loadClassMap(url: string, signal: AbortSignal): Promise<Cl
   const { data } = context.getImageData(0, 0, width, height);
   const codes = new Uint8Array(width * height);
   for (let index = 0; index < codes.length; index++) codes[index] = data[4 * index];
-  return { widthPx: width, heightPx: height, codes };
+  return { width, height, codes };
 }

@@ -1,26 +1,27 @@
+import { OUTSIDE_CODE } from '@domain/paint-class-map.ts';
+import type { ClassMap } from '@domain/paint-class-map.ts';
 import { CLASS_CODE, NOT_MEASURED_CODE } from '@domain/surface.ts';
 import type { Affine } from './affine.ts';
-import { CLASS_LOOKS } from './class-look.ts';
-import type { ClassLook, MarkedClass } from './class-look.ts';
-import { OUTSIDE_CODE } from './class-map.ts';
-import type { ClassMap } from './class-map.ts';
+import { CLASS_LOOKS, DOUBTFUL_CODE } from './class-look.ts';
+import type { ClassLook, Marked } from './class-look.ts';
 
 export interface ClassPaint {
   readonly widthPx: number;
   readonly heightPx: number;
   /** From pixels of this picture to pixels of the class map. */
   readonly toMap: Affine;
-  readonly shown: ReadonlySet<MarkedClass>;
+  readonly shown: ReadonlySet<Marked>;
   /** Size of the patterns, pixels of this picture. */
   readonly unitPx: number;
 }
 
-const CODE_OF: Readonly<Record<MarkedClass, number>> = {
+const CODE_OF: Readonly<Record<Marked, number>> = {
   stain: CLASS_CODE.stain,
   rust: CLASS_CODE.rust,
   scale: CLASS_CODE.scale,
   coating: CLASS_CODE.coating,
   notMeasured: NOT_MEASURED_CODE,
+  doubtful: DOUBTFUL_CODE,
 };
 const RIM_SHADE = 0.45;
 const OPAQUE = 255;
@@ -56,14 +57,14 @@ function codesInWindow(
     for (let x = 0; x < widthPx; x++, index++) {
       const column = Math.floor(a * (x + 0.5) + c * (y + 0.5) + e);
       const row = Math.floor(b * (x + 0.5) + d * (y + 0.5) + f);
-      const isInside = column >= 0 && row >= 0 && column < map.widthPx && row < map.heightPx;
-      if (isInside) codes[index] = map.codes[row * map.widthPx + column];
+      const isInside = column >= 0 && row >= 0 && column < map.width && row < map.height;
+      if (isInside) codes[index] = map.codes[row * map.width + column];
     }
   }
   return codes;
 }
 
-function looksByCode(shown: ReadonlySet<MarkedClass>): readonly (ClassLook | undefined)[] {
+function looksByCode(shown: ReadonlySet<Marked>): readonly (ClassLook | undefined)[] {
   const looks: (ClassLook | undefined)[] = new Array<undefined>(OUTSIDE_CODE + 1).fill(undefined);
   for (const marked of shown) looks[CODE_OF[marked]] = CLASS_LOOKS[marked];
   return looks;

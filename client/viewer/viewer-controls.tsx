@@ -1,13 +1,12 @@
 import type { Viewer } from 'openseadragon';
 import type { ReactNode } from 'react';
-import { Button } from '../components/button.tsx';
 import { ClassKey } from '../components/class-key.tsx';
 import { PickOne } from '../components/pick-one.tsx';
 import { Switch } from '../components/switch.tsx';
 import { words } from '../i18n/words.ts';
 import { MARKED_CLASSES } from './class-look.ts';
-import { showCorners } from './deep-zoom.ts';
 import type { PictureFrame } from './picture-frame.ts';
+import { ZoomKeys } from './zoom-keys.tsx';
 import { toggleClass, VIEWS } from './viewer-choices.ts';
 import type { ViewerChoices } from './viewer-choices.ts';
 
@@ -41,46 +40,6 @@ export function ViewerControls(props: ControlsProps): ReactNode {
       </div>
       <ClassSwitches choices={choices} onChoose={onChoose} />
       <MarkSwitches {...props} />
-    </div>
-  );
-}
-
-const ZOOM_STEP = 1.5;
-
-function ZoomKeys({ viewer, frame }: ControlsProps): ReactNode {
-  const zoomBy = (factor: number): void => {
-    viewer?.viewport.zoomBy(factor);
-    viewer?.viewport.applyConstraints();
-  };
-  const { zonePx } = frame;
-  return (
-    <div className="row">
-      <Button
-        icon="plus"
-        onClick={() => {
-          zoomBy(ZOOM_STEP);
-        }}
-      >
-        {words.story.zoomIn}
-      </Button>
-      <Button
-        icon="minus"
-        onClick={() => {
-          zoomBy(1 / ZOOM_STEP);
-        }}
-      >
-        {words.story.zoomOut}
-      </Button>
-      <Button onClick={() => viewer?.viewport.goHome()}>{words.story.zoomAll}</Button>
-      {zonePx === null ? null : (
-        <Button
-          onClick={() => {
-            if (viewer !== null) showCorners(viewer, zonePx, false);
-          }}
-        >
-          {words.story.zoomZone}
-        </Button>
-      )}
     </div>
   );
 }

@@ -1,6 +1,6 @@
 import { success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
-import { OUTSIDE_CODE } from '../measure/correction/paint-class-map.ts';
+import { OUTSIDE_CODE } from '../domain/paint-class-map.ts';
 import type { PlacedZone } from '../measure/geometry/place-zone.ts';
 import type { SurfaceReading } from '../measure/read-surface.ts';
 import { codesInPhoto } from '../measure/segmentation/codes-in-photo.ts';

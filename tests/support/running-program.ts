@@ -26,7 +26,6 @@ export async function startProgram(): Promise<RunningProgram> {
     BAREPLATE_DATA_DIR: join(folder, 'data'),
     BAREPLATE_HOST: '127.0.0.1',
     BAREPLATE_PORT: '0',
-    BAREPLATE_SEGMENTER: 'colour',
     BAREPLATE_WORKERS: '1',
   });
   const wired = await wireServer(config);

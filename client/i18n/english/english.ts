@@ -1,6 +1,8 @@
 import { answerWords } from './answer-words.ts';
 import { checkWords } from './check-words.ts';
+import { compareWords } from './compare-words.ts';
 import { doorWords } from './door-words.ts';
+import { inspectWords } from './inspect-words.ts';
 import { shopWords } from './shop-words.ts';
 import { storyWords } from './story-words.ts';
 import { workWords } from './work-words.ts';
@@ -54,4 +56,6 @@ export const english = {
   ...storyWords,
   ...workWords,
   ...shopWords,
+  ...inspectWords,
+  ...compareWords,
 };

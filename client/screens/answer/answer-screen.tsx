@@ -5,6 +5,7 @@ import { LinkButton } from '../../components/button.tsx';
 import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
+import { useMayCall } from '../../session/who.ts';
 import type { AnswerProps } from './answer-props.ts';
 import { AnswerPlate } from './answer-plate.tsx';
 import { GradesFold, WarningsFold } from './answer-folds.tsx';
@@ -24,6 +25,7 @@ export function AnswerScreen(): ReactNode {
 
 function Answer({ assessment, result }: AnswerProps): ReactNode {
   const { zoneId, zoneName, roundNumber, jobName } = assessment;
+  const mayInspect = useMayCall('addCorrection');
   return (
     <Page title={words.answer.title(zoneName, roundNumber)} above={{ to: `/zones/${zoneId}`, word: jobName }} isWide>
       <div className="answer">
@@ -47,6 +49,7 @@ function Answer({ assessment, result }: AnswerProps): ReactNode {
           {words.answer.story}
         </LinkButton>
         <LinkButton to="/">{words.answer.anotherZone}</LinkButton>
+        {mayInspect ? <LinkButton to={`/inspect/${assessment.id}`}>{words.inspect.open}</LinkButton> : null}
       </div>
     </Page>
   );

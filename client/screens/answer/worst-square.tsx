@@ -1,5 +1,6 @@
-import type { CSSProperties, ReactNode } from 'react';
+import type { ReactNode } from 'react';
 import { urlOf } from '../../api/call.ts';
+import { PhotoCrop } from '../../components/photo-crop.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatShare } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
@@ -56,22 +57,6 @@ function CroppedPhoto({
   const clamp = (value: number, most: number): number => Math.max(0, Math.min(most, value));
   const x = clamp((Math.min(...xs) + Math.max(...xs)) / 2 - width / 2, frame.widthPx - width);
   const y = clamp((Math.min(...ys) + Math.max(...ys)) / 2 - height / 2, frame.heightPx - height);
-  const edge = `M${corners.map((corner) => corner.join(' ')).join('L')}Z`;
-  return (
-    <svg
-      className="crop"
-      viewBox={`${x} ${y} ${width} ${height}`}
-      style={{ '--aspect': `${width} / ${height}` } as CSSProperties}
-      role="img"
-      aria-label={alt}
-    >
-      <image
-        href={urlOf('readDisplay', { params: { photoId: frame.photoId } })}
-        width={frame.widthPx}
-        height={frame.heightPx}
-      />
-      <path d={edge} className="outline-casing" />
-      <path d={edge} className="outline-edge" />
-    </svg>
-  );
+  const photo = { id: frame.photoId, widthPx: frame.widthPx, heightPx: frame.heightPx };
+  return <PhotoCrop photo={photo} window={{ x, y, width, height }} outline={corners} alt={alt} />;
 }

@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react';
 import type { ReactNode, RefObject } from 'react';
-import type { PhotoRole, StoredPhoto } from '@domain/api/photos.ts';
+import type { StoredPhoto } from '@domain/api/photos.ts';
 import { urlOf } from '../../api/call.ts';
 import { Button } from '../../components/button.tsx';
 import { words } from '../../i18n/words.ts';
@@ -11,13 +11,13 @@ import { addCorner, moveCorner, removeCorner } from './outline-shape.ts';
 
 interface EditorProps {
   readonly photo: StoredPhoto;
-  readonly role: PhotoRole;
+  readonly alt: string;
   readonly corners: readonly Point[];
   readonly onChange: (corners: Point[]) => void;
 }
 
 /** The zone's corners on the photo, for a finger, a mouse or the arrow keys. */
-export function OutlineEditor({ photo, role, corners, onChange }: EditorProps): ReactNode {
+export function OutlineEditor({ photo, alt, corners, onChange }: EditorProps): ReactNode {
   const picture = useRef<HTMLDivElement>(null);
   const [held, setHeld] = useState<number | null>(null);
   const source = urlOf('readDisplay', { params: { photoId: photo.id } });
@@ -28,7 +28,7 @@ export function OutlineEditor({ photo, role, corners, onChange }: EditorProps): 
           src={source}
           width={photo.widthPx}
           height={photo.heightPx}
-          alt={words.round.photoAlt[role]}
+          alt={alt}
           draggable={false}
         />
         <OutlineShade photo={photo} corners={corners} />

@@ -66,7 +66,7 @@ function OutlineForm({ round, role, photo }: FormProps): ReactNode {
   }
   return (
     <>
-      <OutlineEditor photo={photo.photo} role={role} corners={corners} onChange={setCorners} />
+      <OutlineEditor photo={photo.photo} alt={words.round.photoAlt[role]} corners={corners} onChange={setCorners} />
       {keep.error === null ? null : <Notice kind="fault">{keep.error.message}</Notice>}
       <div className="actions actions-low">
         <Button

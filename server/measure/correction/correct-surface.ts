@@ -1,7 +1,7 @@
 import { CLASS_CODE, fraction, NOT_MEASURED_CODE, RESIDUE_CLASSES, SURFACE_CLASSES } from '../../domain/index.ts';
 import type { CorrectedSurface } from '../../domain/api/corrections.ts';
-import type { ClassMap } from './paint-class-map.ts';
-import { OUTSIDE_CODE } from './paint-class-map.ts';
+import type { ClassMap } from '../../domain/paint-class-map.ts';
+import { OUTSIDE_CODE } from '../../domain/paint-class-map.ts';
 
 /**
  * Shares of a class map after people corrected it. A pixel counts with the area of surface it stands for, which grows

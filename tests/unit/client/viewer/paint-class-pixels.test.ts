@@ -7,10 +7,10 @@ import type { Affine } from '../../../../client/viewer/affine.ts';
 const SAME: Affine = [1, 0, 0, 1, 0, 0];
 const ALL: ReadonlySet<MarkedClass> = new Set(MARKED_CLASSES);
 /** 40 x 40: bare, with a square of one class from 10 to 30. */
-const mapWith = (code: number): { widthPx: number; heightPx: number; codes: Uint8Array } => {
+const mapWith = (code: number): { width: number; height: number; codes: Uint8Array } => {
   const codes = new Uint8Array(1600).fill(1);
   for (let y = 10; y < 30; y++) codes.fill(code, y * 40 + 10, y * 40 + 30);
-  return { widthPx: 40, heightPx: 40, codes };
+  return { width: 40, height: 40, codes };
 };
 const paint = (code: number, shown = ALL, toMap = SAME): Uint8ClampedArray =>
   paintClassPixels(mapWith(code), { widthPx: 40, heightPx: 40, toMap, shown, unitPx: 9 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { correctSurface } from '../../../../server/measure/correction/correct-surface.ts';
-import type { ClassMap } from '../../../../server/measure/correction/paint-class-map.ts';
+import type { ClassMap } from '../../../../server/domain/paint-class-map.ts';
 
 const FLAT = [1, 0, 0, 0, 1, 0, 0, 0, 1];
 const map = (width: number, ...codes: number[]): ClassMap => ({

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { OUTSIDE_CODE, paintClassMap } from '../../../../server/measure/correction/paint-class-map.ts';
-import type { ClassMap } from '../../../../server/measure/correction/paint-class-map.ts';
-import type { PaintMark } from '../../../../server/domain/api/corrections.ts';
+import { OUTSIDE_CODE, paintClassMap } from '../../../server/domain/paint-class-map.ts';
+import type { ClassMap } from '../../../server/domain/paint-class-map.ts';
+import type { PaintMark } from '../../../server/domain/api/corrections.ts';
 
 /** Rows of digits; a point is outside the zone. */
 const mapOf = (...rows: readonly string[]): ClassMap => ({

@@ -1,5 +1,5 @@
-import { CLASS_CODE, NOT_MEASURED_CODE } from '../../domain/index.ts';
-import type { Paint, PaintMark } from '../../domain/api/corrections.ts';
+import { CLASS_CODE, NOT_MEASURED_CODE } from './surface.ts';
+import type { Paint, PaintMark } from './api/corrections.ts';
 
 /** Class codes as the photo's pixels see them; OUTSIDE_CODE where the zone is not. */
 export interface ClassMap {
