@@ -18,6 +18,7 @@ import { piscinaAnalyst } from './adapters/queue/piscina-analyst.ts';
 import { reportThread } from './adapters/queue/report-thread.ts';
 import { cardPrinter } from './adapters/report/card-printer.ts';
 import { qrLabels } from './adapters/report/labels/qr-labels.ts';
+import { trialPrinter } from './adapters/report/trial-sheet.ts';
 import { picturePainter } from './adapters/report/picture-painter.ts';
 import { argon2PasswordHasher } from './adapters/security/argon2-password-hasher.ts';
 import { randomTokens } from './adapters/security/random-tokens.ts';
@@ -82,6 +83,7 @@ export async function wireServer(config: Config): Promise<ServerAdapters | null>
     classMaps: sharpClassMapReader(),
     painter: picturePainter(),
     cardPrinter: cardPrinter(),
+    trialPrinter: trialPrinter(),
     labels: qrLabels(),
     passwords: argon2PasswordHasher(),
     tokens: randomTokens(clock.now),

@@ -14,6 +14,7 @@ import { ownAddresses } from './own-addresses.ts';
 import { assessmentRoutes } from './routes/assessment-routes.ts';
 import { peopleRoutes } from './routes/people-routes.ts';
 import { photoRoutes } from './routes/photo-routes.ts';
+import { planningRoutes } from './routes/planning-routes.ts';
 import { recordRoutes } from './routes/record-routes.ts';
 import { shopRoutes } from './routes/shop-routes.ts';
 import { workRoutes } from './routes/work-routes.ts';
@@ -109,5 +110,6 @@ const handlersOf = (services: Services, { adapters, programVersion, addresses }:
   ...photoRoutes(services.photos),
   ...assessmentRoutes(services),
   ...shopRoutes({ ...services, labels: adapters.labels, addresses }),
+  ...planningRoutes(services),
   ...recordRoutes({ ...services, ...adapters }),
 });

@@ -1,4 +1,4 @@
-import type { Assessment, Comparison, Outcome, Round, SettingsFile, Zone } from '../domain/index.ts';
+import type { Assessment, Comparison, EarlierZone, Outcome, Round, SettingsFile, Zone } from '../domain/index.ts';
 import type { AssessmentResult, StoredClassMap } from './work-ports.ts';
 
 /** All that the analysis of a round takes; plain values that can be sent to another thread. */
@@ -11,6 +11,8 @@ export interface AssessmentTask {
   readonly cardValues: string | null;
   readonly settings: SettingsFile | null;
   readonly earlierRounds: readonly Round[];
+  /** Earlier zones of the same machine. */
+  readonly earlierZones?: readonly EarlierZone[];
   readonly scrapeTest: Round['scrapeTest'] | null;
   readonly target: string | null;
   /** Written over the overlay. */

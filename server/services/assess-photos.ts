@@ -2,6 +2,7 @@ import { assumedMachine, failure, fraction, success } from '../domain/index.ts';
 import type {
   Advice,
   Assessment,
+  EarlierZone,
   Machine,
   Outcome,
   Round,
@@ -37,6 +38,8 @@ export interface AssessmentRequest {
   readonly settings: SettingsFile | null;
   /** Earlier rounds of the same zone, oldest first, this one not among them. */
   readonly earlierRounds?: readonly Round[];
+  /** Earlier zones of the same machine. */
+  readonly earlierZones?: readonly EarlierZone[];
   readonly scrapeTest?: Round['scrapeTest'];
   /** Grade in words, as the operator says it. */
   readonly target: string | null;
@@ -132,6 +135,7 @@ function adviceFor(request: AssessmentRequest, aim: Aim, assessment: Assessment)
       ...(thicknessMm === undefined ? {} : { thicknessMm }),
       target: { residueFractionMax },
       rounds: [...rounds],
+      earlierZones: [...(request.earlierZones ?? [])],
     });
   const together = advise([...earlier, own]);
   const isContradicted = !together.ok && together.fault.code === 'history-contradictory' && earlier.length > 0;

@@ -15,6 +15,8 @@ import { keepCorrections } from './keep-corrections.ts';
 import type { CorrectionBook } from './keep-corrections.ts';
 import { keepJobs } from './keep-jobs.ts';
 import type { Jobs } from './keep-jobs.ts';
+import { keepLearning } from './keep-learning.ts';
+import type { Learning } from './keep-learning.ts';
 import { keepLessons } from './keep-lessons.ts';
 import type { Lessons } from './keep-lessons.ts';
 import { keepMachines } from './keep-machines.ts';
@@ -29,6 +31,8 @@ import { keepRounds } from './keep-rounds.ts';
 import type { Rounds } from './keep-rounds.ts';
 import { keepShop } from './keep-shop.ts';
 import type { ShopSettings } from './keep-shop.ts';
+import { keepTrials } from './keep-trials.ts';
+import type { Trials } from './keep-trials.ts';
 import { keepZones } from './keep-zones.ts';
 import type { Zones } from './keep-zones.ts';
 import type { LabelPrinter } from './label-ports.ts';
@@ -40,7 +44,7 @@ import type { DemoSource } from './offer-demo.ts';
 import { openSessions } from './open-sessions.ts';
 import type { Sessions } from './open-sessions.ts';
 import type { Clock, PasswordHasher, TokenMaker } from './people-ports.ts';
-import type { CardPrinter, PhotoDecoder, PicturePainter } from './ports.ts';
+import type { CardPrinter, PhotoDecoder, PicturePainter, TrialPrinter } from './ports.ts';
 import { progressBoard } from './progress-board.ts';
 import type { ProgressBoard } from './progress-board.ts';
 import type { SigningPorts } from './sign-zone-record.ts';
@@ -61,6 +65,7 @@ export interface ServerAdapters {
   readonly decoder: PhotoDecoder;
   readonly painter: PicturePainter;
   readonly cardPrinter: CardPrinter;
+  readonly trialPrinter: TrialPrinter;
   readonly labels: LabelPrinter;
   readonly passwords: PasswordHasher;
   readonly tokens: TokenMaker;
@@ -90,6 +95,8 @@ export interface Services {
   readonly cards: Cards;
   readonly lessons: Lessons;
   readonly comparisons: Comparisons;
+  readonly trials: Trials;
+  readonly learning: Learning;
   readonly shop: ShopSettings;
   readonly records: Records;
   readonly signing: SigningPorts;
@@ -137,6 +144,8 @@ export function openServices(adapters: ServerAdapters, programVersion: string): 
     cards: keepCards(adapters),
     lessons: keepLessons(adapters),
     comparisons: keepComparisons(waking),
+    trials: keepTrials(adapters),
+    learning: keepLearning(adapters),
     shop: keepShop(adapters),
   };
 }

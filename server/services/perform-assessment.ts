@@ -10,6 +10,7 @@ import { absent } from './absent.ts';
 import { writeAudit } from './audit-log.ts';
 import type { Analyst, AssessmentFindings, AssessmentTask, ClassMapPng, OnStage } from './analysis-ports.ts';
 import { earlierRounds } from './earlier-rounds.ts';
+import { learnFromZones } from './learn-from-zones.ts';
 import type { Ledger, Tables } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { ObjectStore } from './object-ports.ts';
@@ -18,7 +19,7 @@ import { standingOf } from './standing-of.ts';
 import type { AssessmentFiles, StoredClassMap } from './work-ports.ts';
 
 export interface PerformPorts {
-  readonly ledger: Pick<Ledger, 'assessments' | 'photos' | 'machines' | 'cards' | 'zones' | 'transact'>;
+  readonly ledger: Pick<Ledger, 'assessments' | 'photos' | 'machines' | 'cards' | 'zones' | 'learning' | 'transact'>;
   readonly objects: Pick<ObjectStore, 'read' | 'put'>;
   readonly analyst: Pick<Analyst, 'assess'>;
   readonly sha256: Sha256;
@@ -58,6 +59,8 @@ async function taskOf(assessment: ZoneAssessment, ports: PerformPorts): Promise<
     cardValues: basis.cardId === null ? null : await ports.ledger.cards.valuesTextOf(basis.cardId),
     settings: await settingsOf(assessment, ports),
     earlierRounds: earlierRounds(done, assessment.roundNumber),
+    earlierZones:
+      basis.machineId === null ? [] : await learnFromZones(basis.machineId, assessment.zoneId, ports.ledger),
     scrapeTest: basis.scrapeTest,
     target: assessment.targetGrade,
     title: `${assessment.jobName}, ${assessment.zoneName}, round ${assessment.roundNumber}`,

@@ -1,4 +1,4 @@
-import { surfacePoint } from '../domain/index.ts';
+import { surfacePoint, trialPatchOutline } from '../domain/index.ts';
 import type { Outcome, TrialPatch, TrialPlan, TrialResult, Zone } from '../domain/index.ts';
 import { readTrial } from '../process/trial/read-trial.ts';
 import type { AssessTools } from './assess-photos.ts';
@@ -11,11 +11,6 @@ export interface TrialPhoto {
   readonly couponAtMm: readonly [number, number] | null;
   readonly cardValues: string | null;
 }
-
-/** Left off each side of a patch: the hand starts and stops there, and card and coupon are laid by eye. Common practice. */
-const INSET_MM = 5;
-/** Never more than this part of a side, so that small patches keep their middle. */
-const MOST_INSET_PART = 0.25;
 
 /** Measures each patch of a trial in the photo of the cleaned coupon, and fits the surface to them. */
 export async function readTrialPhoto(request: TrialPhoto, tools: AssessTools): Promise<Outcome<TrialResult>> {
@@ -31,16 +26,7 @@ export async function readTrialPhoto(request: TrialPhoto, tools: AssessTools): P
   );
 }
 
-function zoneOf({ leftMm, topMm, widthMm, heightMm }: TrialPatch, [x, y]: readonly [number, number]): Zone {
-  const insetX = Math.min(INSET_MM, MOST_INSET_PART * widthMm);
-  const insetY = Math.min(INSET_MM, MOST_INSET_PART * heightMm);
-  const [left, right] = [x + leftMm + insetX, x + leftMm + widthMm - insetX];
-  const [top, bottom] = [y + topMm + insetY, y + topMm + heightMm - insetY];
-  const corners = [
-    [left, top],
-    [right, top],
-    [right, bottom],
-    [left, bottom],
-  ] as const;
-  return { space: 'surface', polygon: corners.map(([cornerX, cornerY]) => surfacePoint(cornerX, cornerY)) };
-}
+const zoneOf = (patch: TrialPatch, at: readonly [number, number]): Zone => ({
+  space: 'surface',
+  polygon: trialPatchOutline(patch, at).map(([x, y]) => surfacePoint(x, y)),
+});

@@ -185,6 +185,19 @@ export interface Database {
     created_by: string | null;
     search_text: string;
   };
+  trials: {
+    id: string;
+    name: string;
+    machine_id: string;
+    plan_json: string;
+    comparison_id: string | null;
+    result_json: string | null;
+    created_at: string;
+    created_by: string | null;
+    updated_at: string;
+    search_text: string;
+  };
+  forgotten_learning: { machine_id: string; kind: string; forgotten_at: string };
   audit_log: { sequence: number; entry_json: string };
   records: {
     id: string;

@@ -5,8 +5,14 @@ import { immediateSqlite } from './immediate-sqlite.ts';
 import { workModel } from './migrations/0001-work-model.ts';
 import { streakLines } from './migrations/0002-streak-lines.ts';
 import { records } from './migrations/0003-records.ts';
+import { trials } from './migrations/0004-trials.ts';
 
-const MIGRATIONS = { '0001-work-model': workModel, '0002-streak-lines': streakLines, '0003-records': records };
+const MIGRATIONS = {
+  '0001-work-model': workModel,
+  '0002-streak-lines': streakLines,
+  '0003-records': records,
+  '0004-trials': trials,
+};
 
 /** How long a statement waits for a reader of another process (a backup), ms. */
 const BUSY_TIMEOUT_MS = 5000;

@@ -11,6 +11,7 @@ import { comparisonsTable } from './tables/comparisons-table.ts';
 import { correctionsTable } from './tables/corrections-table.ts';
 import { jobsTable } from './tables/jobs-table.ts';
 import { lessonsTable } from './tables/lessons-table.ts';
+import { learningTable } from './tables/learning-table.ts';
 import { machinesTable } from './tables/machines-table.ts';
 import { peopleTable } from './tables/people-table.ts';
 import { photosTable } from './tables/photos-table.ts';
@@ -19,6 +20,7 @@ import { recordsTable } from './tables/records-table.ts';
 import { roundsTable } from './tables/rounds-table.ts';
 import { invitationsTable, sessionsTable } from './tables/sessions-table.ts';
 import { shopTable } from './tables/shop-table.ts';
+import { trialsTable } from './tables/trials-table.ts';
 import { zonesTable } from './tables/zones-table.ts';
 
 const tablesOf = (db: Kysely<Database>): Tables => ({
@@ -35,6 +37,8 @@ const tablesOf = (db: Kysely<Database>): Tables => ({
   cards: cardsTable(db),
   lessons: lessonsTable(db),
   comparisons: comparisonsTable(db),
+  trials: trialsTable(db),
+  learning: learningTable(db),
   shop: shopTable(db),
   queue: queueTable(db),
   records: recordsTable(db),

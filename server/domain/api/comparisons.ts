@@ -4,6 +4,7 @@ import { finiteNumber } from '../measured.ts';
 import { settingsSchema } from '../settings.ts';
 import { streaksSchema } from '../streaks.ts';
 import { surfaceSchema } from '../surface.ts';
+import { MOST_TRIAL_PATCHES } from '../trial.ts';
 import { progressSchema } from './assessments.ts';
 import { idSchema, momentSchema, nameSchema, ownId } from './identifiers.ts';
 import { pageOf, pageQuery } from './paging.ts';
@@ -50,13 +51,17 @@ const patchSchema = z.object({
   settings: settingsSchema.nullable().default(null),
 });
 
-/** Two to six assessments, or two to six patches of one photo. */
+/** Two to six assessments, or two or more patches of one photo, as many as a trial has. */
 export const newComparisonSchema = z.object({
   ...ownId,
   title: nameSchema,
   of: z.discriminatedUnion('kind', [
     z.strictObject({ kind: z.literal('assessments'), assessmentIds: z.array(idSchema).min(2).max(6) }),
-    z.strictObject({ kind: z.literal('patches'), photoId: idSchema, patches: z.array(patchSchema).min(2).max(6) }),
+    z.strictObject({
+      kind: z.literal('patches'),
+      photoId: idSchema,
+      patches: z.array(patchSchema).min(2).max(MOST_TRIAL_PATCHES),
+    }),
   ]),
 });
 export type NewComparison = z.infer<typeof newComparisonSchema>;

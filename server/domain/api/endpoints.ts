@@ -3,6 +3,7 @@ import { ASSESSMENT_ENDPOINTS } from './assessment-endpoints.ts';
 import type { Answer, Endpoint } from './endpoint.ts';
 import { PEOPLE_ENDPOINTS } from './people-endpoints.ts';
 import { PHOTO_ENDPOINTS } from './photo-endpoints.ts';
+import { PLANNING_ENDPOINTS } from './planning-endpoints.ts';
 import { RECORD_ENDPOINTS } from './record-endpoints.ts';
 import { SHOP_ENDPOINTS } from './shop-endpoints.ts';
 import { WORK_ENDPOINTS } from './work-endpoints.ts';
@@ -18,6 +19,7 @@ export const ENDPOINTS = {
   ...ASSESSMENT_ENDPOINTS,
   ...SHOP_ENDPOINTS,
   ...RECORD_ENDPOINTS,
+  ...PLANNING_ENDPOINTS,
 } as const satisfies Record<string, Endpoint>;
 
 type Endpoints = typeof ENDPOINTS;

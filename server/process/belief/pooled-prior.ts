@@ -1,6 +1,6 @@
-import { type EarlierZone, type Machine } from '../../domain/index.ts';
+import { type EarlierZone, type Machine, type SurfaceKind } from '../../domain/index.ts';
 import { type RemovalPrior } from '../removal/removal-prior.ts';
-import { type SurfaceKind, surfaceKindOf } from '../removal/surface-kind.ts';
+import { surfaceKindOf } from '../removal/surface-kind.ts';
 import { type BeliefEffort, learnedCloud } from './surface-belief.ts';
 import { PARAMETER_DIMENSIONS } from './surface-candidates.ts';
 

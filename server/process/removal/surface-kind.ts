@@ -1,12 +1,4 @@
-export const SURFACE_KINDS = [
-  'light rust',
-  'heavy pitted rust',
-  'mill scale',
-  'tight oxide',
-  'paint',
-  'unknown',
-] as const;
-export type SurfaceKind = (typeof SURFACE_KINDS)[number];
+import { type SurfaceKind } from '../../domain/index.ts';
 
 /** First match wins: the words that make the laser's work harder stand first. */
 const WORDS: readonly (readonly [SurfaceKind, RegExp])[] = [

@@ -1,0 +1,33 @@
+import type { PLANNING_ENDPOINTS } from '../../domain/api/planning-endpoints.ts';
+import { success } from '../../domain/index.ts';
+import { dosePicture } from '../../process/dose/dose-picture.ts';
+import { quoteJob } from '../../process/quote/quote-job.ts';
+import type { Learning } from '../../services/keep-learning.ts';
+import type { Trials } from '../../services/keep-trials.ts';
+import type { HandledEndpointName, HandlersOf } from '../call.ts';
+import { actorOf } from './actor-of.ts';
+
+type Names = Extract<HandledEndpointName, keyof typeof PLANNING_ENDPOINTS>;
+
+/** Trials, dose pictures, quotes and what the shop has learned. */
+export const planningRoutes = ({ trials, learning }: { trials: Trials; learning: Learning }): HandlersOf<Names> => ({
+  listTrials: async ({ query }) => success(await trials.list(query)),
+  addTrial: ({ body, caller }) => trials.add(body, actorOf(caller)),
+  readTrial: ({ params }) => trials.read(params.trialId),
+  readTrialSheet: async ({ params, query }) => {
+    const sheet = await trials.sheet(params.trialId, query.paper);
+    if (!sheet.ok) return sheet;
+    return success({
+      mediaType: 'application/pdf',
+      body: sheet.value,
+      fileName: `bareplate-trial-${query.paper}.pdf`,
+      isImmutable: false,
+    });
+  },
+  fitTrial: ({ params, body }) => trials.fit(params.trialId, body.comparisonId),
+  removeTrial: ({ params }) => trials.remove(params.trialId),
+  drawDose: ({ body }) => Promise.resolve(dosePicture(body)),
+  makeQuote: ({ body }) => Promise.resolve(quoteJob(body)),
+  listLearned: async () => success(await learning.list()),
+  forgetLearned: ({ body }) => learning.forget(body),
+});

@@ -1,0 +1,29 @@
+import type { z } from 'zod';
+import type { AssessmentBasis } from '../domain/api/assessments.ts';
+import type { ShopTrial, trialsPageSchema, trialsQuerySchema } from '../domain/api/trials.ts';
+import type { Assessment, SurfaceKind, TrialResult } from '../domain/index.ts';
+import type { Made } from './work-ports.ts';
+
+export interface TrialStore {
+  add(trial: Made & Pick<ShopTrial, 'name' | 'machineId' | 'plan'>): Promise<boolean>;
+  find(id: string): Promise<ShopTrial | null>;
+  setResult(id: string, comparisonId: string, result: TrialResult, at: string): Promise<void>;
+  remove(id: string): Promise<boolean>;
+  list(query: z.output<typeof trialsQuerySchema>): Promise<z.output<typeof trialsPageSchema>>;
+}
+
+/** A finished assessment as it is learned from. */
+export interface DoneOnMachine {
+  readonly zoneId: string;
+  readonly at: string;
+  readonly roundNumber: number;
+  readonly basis: AssessmentBasis;
+  readonly result: Assessment;
+}
+
+export interface LearningStore {
+  /** The latest finished assessments of a machine, oldest first. */
+  doneOfMachine(machineId: string): Promise<readonly DoneOnMachine[]>;
+  forget(machineId: string, kind: SurfaceKind, at: string): Promise<void>;
+  forgottenAt(machineId: string): Promise<ReadonlyMap<SurfaceKind, string>>;
+}
