@@ -2,6 +2,7 @@ import { lazy, Suspense } from 'react';
 import type { ReactNode } from 'react';
 import { Route, Routes } from 'react-router';
 import { NotHereYet, Waiting } from './components/waiting.tsx';
+import { RECORD_ROUTES } from './record-routes.tsx';
 import { CheckScreen } from './screens/check/check-screen.tsx';
 import { LabelLanding } from './screens/label/label-landing.tsx';
 import { NoSuchPage } from './screens/no-such-page.tsx';
@@ -89,6 +90,7 @@ function SignedInPages(): ReactNode {
         <Route path="jobs/:jobId/new-zone" element={<NewZoneScreen />} />
         <Route path="more" element={<MoreScreen />} />
         {STUDY_ROUTES}
+        {RECORD_ROUTES}
         {SHOP_ROUTES}
         <Route path="*" element={<NoSuchPage />} />
       </Route>

@@ -37,6 +37,14 @@ export const FURTHER_PLACES: readonly FurtherPlace[] = [
     needs: 'addCorrection',
   },
   {
+    to: '/records',
+    word: words.records.title,
+    hint: words.records.placeHint,
+    icon: 'record',
+    holds: ['/records'],
+    needs: 'listRecords',
+  },
+  {
     to: '/machines',
     word: words.machines.title,
     hint: words.places.machinesHint,
@@ -67,6 +75,14 @@ export const FURTHER_PLACES: readonly FurtherPlace[] = [
     icon: 'shop',
     holds: ['/shop'],
     needs: 'changeShop',
+  },
+  {
+    to: '/audit',
+    word: words.audit.title,
+    hint: words.audit.placeHint,
+    icon: 'story',
+    holds: ['/audit'],
+    needs: 'listAuditLog',
   },
 ];
 

@@ -3,6 +3,7 @@ import { checkWords } from './check-words.ts';
 import { compareWords } from './compare-words.ts';
 import { doorWords } from './door-words.ts';
 import { inspectWords } from './inspect-words.ts';
+import { recordWords } from './record-words.ts';
 import { shopWords } from './shop-words.ts';
 import { storyWords } from './story-words.ts';
 import { workWords } from './work-words.ts';
@@ -58,4 +59,5 @@ export const english = {
   ...shopWords,
   ...inspectWords,
   ...compareWords,
+  ...recordWords,
 };

@@ -12,6 +12,7 @@ import { words } from '../../i18n/words.ts';
 import '../../styles/shop.css';
 import { readNumber } from '../../units/read-number.ts';
 import { textOf } from '../sign-in/door.tsx';
+import { RecordRules } from './record-rules.tsx';
 import { PhoneAddresses } from './phone-addresses.tsx';
 
 /** What holds for everybody in the shop, and how phones find the program. */
@@ -27,6 +28,7 @@ export function ShopScreen(): ReactNode {
       ) : (
         <ShopForm shop={shop.data} machines={machines.data.items} cards={cards.data.items} />
       )}
+      {shop.data === undefined ? null : <RecordRules shop={shop.data} />}
       <PhoneAddresses />
     </Page>
   );

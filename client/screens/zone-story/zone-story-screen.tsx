@@ -33,6 +33,9 @@ export function ZoneStoryScreen(): ReactNode {
         <LinkButton look="primary" isWide to={`/zones/${zoneId}/check`}>
           {words.story.checkNext}
         </LinkButton>
+        <LinkButton to={`/zones/${zoneId}/record`} icon="record">
+          {words.records.ofZone}
+        </LinkButton>
         <LinkButton to={`/zones/${zoneId}/label`} icon="print">
           {words.story.label}
         </LinkButton>

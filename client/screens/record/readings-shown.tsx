@@ -1,0 +1,67 @@
+import type { ReactNode } from 'react';
+import type { Readings } from '@domain/readings.ts';
+import type { ZoneRecord } from '@domain/api/records.ts';
+import { words } from '../../i18n/words.ts';
+import { formatMoment } from '../../units/format-moment.ts';
+import { DewPointLine, SaltsLine } from './reading-lines.tsx';
+
+interface Entry<Value> {
+  readonly by: { readonly name: string };
+  readonly at: string;
+  readonly value: Value;
+}
+interface Line {
+  readonly label: string;
+  readonly value: string;
+  readonly by: string;
+}
+
+/** What people read, once it can no longer be changed. */
+export function ReadingsShown({ record }: { record: ZoneRecord }): ReactNode {
+  const lines = linesOf(record.readings);
+  if (lines.length === 0) return <p className="muted">{words.record.noReadings}</p>;
+  return (
+    <div className="stack">
+      <dl className="facts record-readings">
+        {lines.map(({ label, value, by }) => (
+          <div key={`${label} ${value}`}>
+            <dt>{label}</dt>
+            <dd>{value}</dd>
+            <dd className="small muted">{by}</dd>
+          </div>
+        ))}
+      </dl>
+      <DewPointLine computed={record.computed} />
+      <SaltsLine computed={record.computed} />
+    </div>
+  );
+}
+
+function linesOf(readings: Readings): Line[] {
+  const line = <Value,>(label: string, entry: Entry<Value> | null, say: (value: Value) => string): Line[] =>
+    entry === null
+      ? []
+      : [{ label, value: say(entry.value), by: words.record.enteredBy(entry.by.name, formatMoment(entry.at)) }];
+  return [
+    ...line(words.reading.climate, readings.climate, (c) =>
+      [`${c.airTemperatureC} °C`, `${c.surfaceTemperatureC} °C`, `${(c.relativeHumidity * 100).toFixed(0)} %`].join(
+        ', ',
+      ),
+    ),
+    ...line(words.reading.surfaceProfile, readings.surfaceProfile, (profile) =>
+      profile.method === 'comparator'
+        ? `${profile.word}, ${profile.comparator}`
+        : `${profile.readingsUm.join(', ')} µm, ${profile.method}`,
+    ),
+    ...line(words.reading.dust, readings.dust, (dust) => `${dust.quantityRating} / ${dust.sizeClass}`),
+    ...line(words.reading.solubleSalts, readings.solubleSalts, (salts) => `${salts.conductivityRiseUsPerCm} µS/cm`),
+    ...line(words.reading.scrapeTest, readings.scrapeTest, ({ result, where }) => `${result}; ${where}`),
+    ...line(words.reading.timeSinceCleaning, readings.timeSinceCleaning, (s) => `${s.minutes} min; ${s.flashRust}`),
+    ...readings.instruments.flatMap((entry) =>
+      line(`${entry.value.kind} ${entry.value.serialNumber}`, entry, ({ calibratedOn, usedFor }) =>
+        [calibratedOn ?? words.reading.calibrationUnknown, usedFor].join('; '),
+      ),
+    ),
+    ...readings.remarks.flatMap((entry) => line(words.reading.remarks, entry, ({ text }) => text)),
+  ];
+}
