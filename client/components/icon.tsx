@@ -19,6 +19,7 @@ const PATHS = {
   story: 'M5 4v16M5 7h5M5 12h9M5 17h14',
   print: 'M7 8V3h10v5M5 17H3V8h18v9h-2M7 14h10v7H7z',
   record: 'M5 3h10l4 4v14H5zM14 3v5h5M8 13h8M8 17h4',
+  download: 'M12 4v11M7 10l5 5 5-5M4 20h16',
   ruler: 'M3 16L16 3l5 5L8 21zM7 12l2 2M10 9l3 3M13 6l2 2',
   divider: 'M12 3v18M8 8l-4 4 4 4M16 8l4 4-4 4',
   panes: 'M3 5h8v14H3zM13 5h8v14h-8z',

@@ -3,7 +3,7 @@ import { openVisit } from './browser.ts';
 import type { StorageState } from './browser.ts';
 import type { RunningProgram } from './running-program.ts';
 
-const PASSWORD = 'a sentence for the shop';
+export const PASSWORD = 'a sentence for the shop';
 
 /** Makes the first administrator by the one-time link of the console. */
 export async function makeAdministrator(browser: Browser, { url, setupPath }: RunningProgram): Promise<StorageState> {

@@ -87,8 +87,12 @@ function RoundsTable({ content }: { content: RecordContent }): ReactNode {
             <th scope="col">{words.record.round}</th>
             <th scope="col">{words.record.settings}</th>
             <th scope="col">{words.record.time}</th>
-            <th scope="col">{words.record.before}</th>
-            <th scope="col">{words.record.after}</th>
+            <th scope="col" className="number">
+              {words.record.before}
+            </th>
+            <th scope="col" className="number">
+              {words.record.after}
+            </th>
           </tr>
         </thead>
         <tbody>

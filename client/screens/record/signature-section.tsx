@@ -70,7 +70,7 @@ export function DownloadLink({
 }): ReactNode {
   return (
     <a className={`button ${isPrimary ? 'button-primary' : 'button-quiet'}`} href={href} download>
-      <Icon name="print" />
+      <Icon name="download" />
       <span>{word}</span>
     </a>
   );

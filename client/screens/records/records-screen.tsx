@@ -10,7 +10,6 @@ import { LinkButton } from '../../components/button.tsx';
 import { EmptyState } from '../../components/empty-state.tsx';
 import { SelectField } from '../../components/field.tsx';
 import { Fold } from '../../components/fold.tsx';
-import { Icon } from '../../components/icon.tsx';
 import { Listing } from '../../components/listing.tsx';
 import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
@@ -122,11 +121,8 @@ function KeyFold(): ReactNode {
             <br />
             <strong className="audit-hash">{key.data.fingerprint.replace(/(.{4})(?=.)/g, '$1 ')}</strong>
           </p>
-          <div className="row">
+          <div>
             <DownloadLink href={urlOf('readSealKeyFile', {})} word={words.records.keyFile} />
-            <span>
-              <Icon name="print" size={18} />
-            </span>
           </div>
         </div>
       )}
