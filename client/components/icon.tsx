@@ -26,6 +26,7 @@ const PATHS = {
   cross: 'M6 6l12 12M18 6L6 18',
   tick: 'M4 13l5 5L20 6',
   inspect: 'M4 4h9v9H4zM4 8.5h9M8.5 4v9M15 15l6 6M13.5 18a4.5 4.5 0 1 0 0-9',
+  teach: 'M3 5h18v12H3zM8 21l4-4 4 4M7 13l3-4 3 2 4-5',
   dial: 'M12 20a8 8 0 1 0 0-16 8 8 0 0 0 0 16zM12 12V6M3 12H1M23 12h-2M5 5L4 4M20 4l-1 1',
   card: 'M3 6h18v12H3zM6 9h3v3H6zM15 9h3v3h-3zM6 15h12',
   shop: 'M3 20V9l9-5 9 5v11zM8 20v-7h8v7',

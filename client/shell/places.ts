@@ -45,6 +45,22 @@ export const FURTHER_PLACES: readonly FurtherPlace[] = [
     needs: 'listRecords',
   },
   {
+    to: '/compare',
+    word: words.compare.title,
+    hint: words.compare.hint,
+    icon: 'panes',
+    holds: ['/compare'],
+    needs: 'addComparison',
+  },
+  {
+    to: '/teach',
+    word: words.teach.title,
+    hint: words.teach.hint,
+    icon: 'teach',
+    holds: ['/teach'],
+    needs: 'listLessons',
+  },
+  {
     to: '/machines',
     word: words.machines.title,
     hint: words.places.machinesHint,

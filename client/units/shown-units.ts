@@ -50,6 +50,8 @@ export interface ShownUnits {
   millimetresOf(shownLength: number): number;
   squareMetresOf(shownArea: number): number;
   length(millimetres: number): string;
+  /** With a digit more, for what is compared with the width of a spot. */
+  fineLength(millimetres: number): string;
   speed(millimetresPerSecond: number): string;
   area(squareMetres: number): string;
   rate(minutesPerSquareMetre: number): string;
@@ -76,6 +78,7 @@ export function shownUnits(system: UnitSystem): ShownUnits {
     millimetresOf: (shown) => shown / perLength,
     squareMetresOf: (shown) => shown / perArea,
     length: (mm) => `${length(mm)} ${lengthUnit}`,
+    fineLength: (mm) => `${formatNumber(mm * perLength, decimals + 1)} ${lengthUnit}`,
     speed: (mmPerS) => `${length(mmPerS)} ${lengthUnit}/s`,
     area: (m2) => `${formatNumber(m2 * perArea, 2)} ${areaUnit}`,
     rate: (minutes) => `${formatNumber(minutes / perArea, 2)} min/${areaUnit}`,

@@ -116,6 +116,11 @@ describe('every screen', () => {
         `${story}/label`,
         zone,
         '/more',
+        '/inspect',
+        '/compare',
+        '/compare/new',
+        '/teach',
+        '/teach/new',
         '/machines',
         '/machines/new',
         '/cards',
@@ -133,7 +138,7 @@ describe('every screen', () => {
       expect(found).toEqual([]);
       await context.close();
     }
-  }, 120_000);
+  }, 240_000);
 
   it('has no barrier before signing in either', async () => {
     const { context, page } = await openVisit(browser, { width: 'phone', baseURL: program.url });

@@ -78,6 +78,6 @@ export const answerWords = {
     story: 'Zone story',
     anotherZone: 'Check another zone',
     measuredAs: 'The program compares what a photo shows with the words of the standards. It certifies nothing.',
-    serverWords: 'In full, in millimetres',
+    serverWords: 'In full',
   },
 };

@@ -39,6 +39,7 @@ export const compareWords = {
       none: 'No real difference',
       several: 'No single cleanest one',
     },
+    within: 'What is left differs by less than its uncertainty.',
     smoother: (name: string): string => `${name} is smoother.`,
     smoothest: (name: string): string => `${name} is smoothest.`,
     noTexture: 'In texture there is no real difference.',

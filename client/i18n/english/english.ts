@@ -6,6 +6,7 @@ import { inspectWords } from './inspect-words.ts';
 import { recordWords } from './record-words.ts';
 import { shopWords } from './shop-words.ts';
 import { storyWords } from './story-words.ts';
+import { teachWords } from './teach-words.ts';
 import { workWords } from './work-words.ts';
 
 export const english = {
@@ -60,4 +61,5 @@ export const english = {
   ...inspectWords,
   ...compareWords,
   ...recordWords,
+  ...teachWords,
 };

@@ -4,6 +4,8 @@ import type { Grade } from '@domain/grade.ts';
 import { Fold } from '../../components/fold.tsx';
 import { GradeTable } from '../../components/grade-table.tsx';
 import { words } from '../../i18n/words.ts';
+import { sentenceInUnits } from '../../units/sentence-in-units.ts';
+import { useUnits } from '../../units/use-units.ts';
 
 export function GradesFold({ grades, target }: { grades: readonly Grade[]; target: string | null }): ReactNode {
   return (
@@ -14,12 +16,13 @@ export function GradesFold({ grades, target }: { grades: readonly Grade[]; targe
 }
 
 export function WarningsFold({ warnings }: { warnings: readonly Warning[] }): ReactNode {
+  const units = useUnits();
   if (warnings.length === 0) return null;
   return (
     <Fold title={words.answer.warnings}>
       <ul className="points">
         {warnings.map(({ code, message }) => (
-          <li key={`${code} ${message}`}>{message}</li>
+          <li key={`${code} ${message}`}>{sentenceInUnits(message, units)}</li>
         ))}
       </ul>
     </Fold>

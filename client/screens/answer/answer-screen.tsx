@@ -25,7 +25,7 @@ export function AnswerScreen(): ReactNode {
 
 function Answer({ assessment, result }: AnswerProps): ReactNode {
   const { zoneId, zoneName, roundNumber, jobName } = assessment;
-  const mayInspect = useMayCall('addCorrection');
+  const [mayInspect, mayTeach] = [useMayCall('addCorrection'), useMayCall('addLesson')];
   return (
     <Page title={words.answer.title(zoneName, roundNumber)} above={{ to: `/zones/${zoneId}`, word: jobName }} isWide>
       <div className="answer">
@@ -49,6 +49,7 @@ function Answer({ assessment, result }: AnswerProps): ReactNode {
           {words.answer.story}
         </LinkButton>
         <LinkButton to="/">{words.answer.anotherZone}</LinkButton>
+        {mayTeach ? <LinkButton to={`/teach/new?answer=${assessment.id}`}>{words.teach.fromAnswer}</LinkButton> : null}
         {mayInspect ? <LinkButton to={`/inspect/${assessment.id}`}>{words.inspect.open}</LinkButton> : null}
       </div>
     </Page>

@@ -4,6 +4,7 @@ import type { Settings } from '@domain/settings.ts';
 import { Fold } from '../../components/fold.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { words } from '../../i18n/words.ts';
+import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
@@ -17,6 +18,7 @@ export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
   const suggestions = result.advice?.suggestions ?? [];
   const best = suggestions.at(0);
   const { zoneId, basis } = assessment;
+  const units = useUnits();
   return (
     <section className="stack">
       <h2>{words.answer.next}</h2>
@@ -32,8 +34,8 @@ export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
           </StartNextButton>
           <div>
             <Fold title={words.answer.why}>
-              {result.advice?.because === undefined ? null : <p>{result.advice.because}</p>}
-              <p>{best.why}</p>
+              {result.advice?.because === undefined ? null : <p>{sentenceInUnits(result.advice.because, units)}</p>}
+              <p>{sentenceInUnits(best.why, units)}</p>
             </Fold>
             <Alternatives suggestions={suggestions.slice(1)} last={basis.settings} zoneId={zoneId} />
           </div>
@@ -89,12 +91,13 @@ function SuggestionCard({ suggestion, last }: { suggestion: Suggestion; last: Se
 }
 
 function Cautions({ cautions }: { cautions: readonly string[] }): ReactNode {
+  const units = useUnits();
   return (
     <Notice kind="caution">
       <h3>{words.answer.cautions}</h3>
       <ul className="points">
         {[...cautions, ...words.round.cautions].map((caution) => (
-          <li key={caution}>{caution}</li>
+          <li key={caution}>{sentenceInUnits(caution, units)}</li>
         ))}
       </ul>
     </Notice>
@@ -110,6 +113,7 @@ function Alternatives({
   last: Settings | null;
   zoneId: string;
 }): ReactNode {
+  const units = useUnits();
   if (suggestions.length === 0) return null;
   return (
     <Fold title={words.answer.alternatives(suggestions.length)}>
@@ -120,7 +124,7 @@ function Alternatives({
             <SuggestionCard suggestion={suggestion} last={last} />
             {suggestion.cautions.map((caution) => (
               <Notice key={caution} kind="caution">
-                {caution}
+                {sentenceInUnits(caution, units)}
               </Notice>
             ))}
             <StartNextButton zoneId={zoneId} settings={suggestion.settings}>

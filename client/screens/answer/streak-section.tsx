@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { Fold } from '../../components/fold.tsx';
 import { words } from '../../i18n/words.ts';
+import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { formatShare } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import type { AnswerProps } from './answer-props.ts';
@@ -25,7 +26,7 @@ export function StreakSection({ assessment, result }: AnswerProps): ReactNode {
       )}
       {streaks.because === undefined ? null : (
         <Fold title={words.answer.serverWords}>
-          <p>{streaks.because}</p>
+          <p>{sentenceInUnits(streaks.because, units)}</p>
         </Fold>
       )}
     </section>

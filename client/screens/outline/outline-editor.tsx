@@ -13,25 +13,21 @@ interface EditorProps {
   readonly photo: StoredPhoto;
   readonly alt: string;
   readonly corners: readonly Point[];
+  /** Further outlines that are only shown. */
+  readonly others?: readonly (readonly Point[])[];
   readonly onChange: (corners: Point[]) => void;
 }
 
 /** The zone's corners on the photo, for a finger, a mouse or the arrow keys. */
-export function OutlineEditor({ photo, alt, corners, onChange }: EditorProps): ReactNode {
+export function OutlineEditor({ photo, alt, corners, others = [], onChange }: EditorProps): ReactNode {
   const picture = useRef<HTMLDivElement>(null);
   const [held, setHeld] = useState<number | null>(null);
   const source = urlOf('readDisplay', { params: { photoId: photo.id } });
   return (
     <div className="stack">
       <div className="outline" ref={picture}>
-        <img
-          src={source}
-          width={photo.widthPx}
-          height={photo.heightPx}
-          alt={alt}
-          draggable={false}
-        />
-        <OutlineShade photo={photo} corners={corners} />
+        <img src={source} width={photo.widthPx} height={photo.heightPx} alt={alt} draggable={false} />
+        <OutlineShade photo={photo} corners={corners} others={others} />
         {corners.map((corner, index) => (
           <CornerHandle
             key={index}
@@ -72,16 +68,32 @@ export function OutlineEditor({ photo, alt, corners, onChange }: EditorProps): R
 }
 
 /** Dims what is not judged and draws the edge so that it reads on any steel. */
-function OutlineShade({ photo, corners }: { photo: StoredPhoto; corners: readonly Point[] }): ReactNode {
-  const edge = `M${corners.map((corner) => corner.join(' ')).join('L')}Z`;
+function OutlineShade({
+  photo,
+  corners,
+  others,
+}: {
+  photo: StoredPhoto;
+  corners: readonly Point[];
+  others: readonly (readonly Point[])[];
+}): ReactNode {
+  const edge = closed(corners);
+  const further = others.map(closed).join('');
   return (
     <svg className="outline-shade" viewBox={`0 0 ${photo.widthPx} ${photo.heightPx}`} aria-hidden="true">
-      <path d={`M0 0H${photo.widthPx}V${photo.heightPx}H0Z${edge}`} fillRule="evenodd" className="outline-dim" />
-      <path d={edge} className="outline-casing" />
+      <path
+        d={`M0 0H${photo.widthPx}V${photo.heightPx}H0Z${edge}${further}`}
+        fillRule="evenodd"
+        className="outline-dim"
+      />
+      <path d={edge + further} className="outline-casing" />
+      <path d={further} className="outline-edge mark-dashed" />
       <path d={edge} className="outline-edge" />
     </svg>
   );
 }
+
+const closed = (corners: readonly Point[]): string => `M${corners.map((corner) => corner.join(' ')).join('L')}Z`;
 
 function photoPointAt(picture: RefObject<HTMLDivElement | null>, photo: StoredPhoto, [x, y]: Point): Point {
   const box = picture.current?.getBoundingClientRect();

@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { sentenceInUnits } from '../../../../client/units/sentence-in-units.ts';
+import { shownUnits } from '../../../../client/units/shown-units.ts';
+
+const inches = shownUnits('inches');
+
+describe('a sentence in the units of the shop', () => {
+  it('stays as it is in a shop that uses millimetres', () => {
+    const sentence = 'In the worst 76 mm square, residue 18 % is there.';
+    expect(sentenceInUnits(sentence, shownUnits('millimetres'))).toBe(sentence);
+  });
+
+  it.each([
+    // 25.4 mm to the inch, exactly: 76 / 25.4 = 2.99, 3.2 / 25.4 = 0.126, 64.5 / 25.4 = 2.54.
+    ['In the worst 76 mm square', 'In the worst 2.99 in square'],
+    ['Even stripes 3.2 mm (3.1 to 3.3 mm) apart', 'Even stripes 0.13 in (0.12 to 0.13 in) apart'],
+    [
+      'a travel of 64 mm/s, faster than the 50 mm/s intended',
+      'a travel of 2.52 in/s, faster than the 1.97 in/s intended',
+    ],
+    // 0.09290304 m2 to the square foot, exactly: 10 x 0.0929 = 0.93.
+    ['takes 10 min/m²', 'takes 0.93 min/ft²'],
+  ])('says "%s" in inches', (metric, shown) => {
+    expect(sentenceInUnits(metric, inches)).toBe(shown);
+  });
+
+  it('leaves alone what is no length', () => {
+    const sentence = 'At 50 Hz and 2000 W for 3 passes, 12 % to 14 % is left; MM 3 is no length, nor is 5 mmHg.';
+    expect(sentenceInUnits(sentence, inches)).toBe(sentence);
+  });
+});
