@@ -82,7 +82,7 @@ function Headline({ pairs, letterOf }: PairsProps): ReactNode {
         <span>{named ?? (real === 0 ? headline.none : headline.several)}</span>
       </p>
       <p className="answer-short">
-        {real === 0 ? words.compare.within : ''}{' '}
+        {isPair && real === 0 ? words.compare.within : ''}{' '}
         {smoothest === null ? words.compare.noTexture : smooth(letterOf(smoothest))}{' '}
         {isPair ? '' : words.compare.realCount(real, pairs.length)}
       </p>
