@@ -30,9 +30,11 @@ import { timeStamps } from './adapters/security/time-stamp/time-stamps.ts';
 import { tusUploads } from './adapters/uploads/tus-uploads.ts';
 import type { Config } from './config.ts';
 import { MOST_UPLOAD_MIB } from './domain/api/photos.ts';
+import { MOST_BUNDLE_UPLOAD_MIB } from './domain/api/records.ts';
 import type { DataTools } from './services/backup-ports.ts';
 import type { ServerAdapters } from './services/open-services.ts';
 
+const BYTES_PER_MIB = 1024 * 1024;
 const WORKER = new URL('./analysis-worker.mjs', import.meta.url);
 const REPORT_WORKER = new URL('./report-worker.mjs', import.meta.url);
 const DEMO = new URL('../fixtures/demo/', import.meta.url);
@@ -78,7 +80,7 @@ export async function wireServer(config: Config): Promise<ServerAdapters | null>
     uploads: await tusUploads({
       folder: join(folder, 'uploads'),
       path: '/api/uploads',
-      mostBytes: MOST_UPLOAD_MIB * 1024 * 1024,
+      mostBytes: { photo: MOST_UPLOAD_MIB * BYTES_PER_MIB, bundle: MOST_BUNDLE_UPLOAD_MIB * BYTES_PER_MIB },
     }),
     classMaps: sharpClassMapReader(),
     painter: picturePainter(),

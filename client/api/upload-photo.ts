@@ -12,15 +12,18 @@ const RETRY_AFTER_MS = [0, 1000, 2000, 4000, 8000, 15_000, 30_000, 60_000];
 export interface UploadOptions {
   readonly onShare: (sentShare: number) => void;
   readonly signal: AbortSignal;
+  /** What the server takes of this kind of file. */
+  readonly mostMib?: number;
 }
 
 /**
  * Sends a photo by the tus protocol and answers the upload's id. An upload that broke off, even days ago in another visit,
  * goes on where it stopped. Source of the protocol: tus 1.0.0.
  */
-export async function uploadPhoto(file: File, { onShare, signal }: UploadOptions): Promise<string> {
-  if (file.size > MOST_UPLOAD_MIB * BYTES_PER_MIB) {
-    throw new ProblemError({ code: 'photo-too-large', detail: words.errors.fileTooLarge(MOST_UPLOAD_MIB) });
+export async function uploadPhoto(file: File, options: UploadOptions): Promise<string> {
+  const { onShare, signal, mostMib = MOST_UPLOAD_MIB } = options;
+  if (file.size > mostMib * BYTES_PER_MIB) {
+    throw new ProblemError({ code: 'photo-too-large', detail: words.errors.fileTooLarge(mostMib) });
   }
   const { Upload } = await import('tus-js-client');
   return new Promise((resolve, reject) => {

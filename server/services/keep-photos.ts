@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { attachPhotoSchema, PhotoRole, StoredPhoto, TilePyramid } from '../domain/api/photos.ts';
+import { MOST_UPLOAD_MIB } from '../domain/api/photos.ts';
 import type { ZoneRound } from '../domain/api/rounds.ts';
 import { failure, success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
@@ -84,6 +85,9 @@ export function keepPhotos(ports: PhotoPorts): Photos {
   };
 }
 
+/** Uploads of bundles may be larger than a photo ever is. */
+const MOST_PHOTO_BYTES = MOST_UPLOAD_MIB * 1024 * 1024;
+
 /**
  * Takes a finished upload as a photo, once however often it is asked. The photo is decoded whole, so that what is stored
  * can be read; the file is on the disk before its row, the row before the answer, and the upload goes last.
@@ -98,6 +102,7 @@ async function addPhoto(uploadId: string, actor: Actor, ports: PhotoPorts): Prom
     case 'arriving':
       return failure({ code: 'upload-unfinished', receivedBytes: look.receivedBytes, totalBytes: look.totalBytes });
     case 'finished':
+      if (look.sizeBytes > MOST_PHOTO_BYTES) return failure({ code: 'body-too-large', mostBytes: MOST_PHOTO_BYTES });
       return ports.oneOfFew(async () => {
         const { fileName, bytes } = await look.read();
         const decoding = await ports.decoder.decode(bytes);

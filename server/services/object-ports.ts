@@ -18,7 +18,7 @@ interface FinishedUpload {
 export type UploadLook =
   | { readonly state: 'unknown' }
   | { readonly state: 'arriving'; readonly receivedBytes: number; readonly totalBytes: number | null }
-  | { readonly state: 'finished'; readonly read: () => Promise<FinishedUpload> };
+  | { readonly state: 'finished'; readonly sizeBytes: number; readonly read: () => Promise<FinishedUpload> };
 
 /** Uploads that have not become photos yet. Each belongs to the person who started it. */
 export interface UploadDesk {

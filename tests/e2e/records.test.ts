@@ -231,4 +231,25 @@ describe("an inspector's record", () => {
     expect(complaints).toEqual([]);
     await context.close();
   }, 120_000);
+
+  it('has no barrier in the dark at a desk and in the light on a phone, whoever looks', async () => {
+    for (const [width, theme, session] of [
+      ['desk', 'dark', administrator],
+      ['phone', 'light', inspector],
+    ] as const) {
+      const { context, page } = await openVisit(browser, { width, theme, baseURL: program.url, session });
+      await page.goto('/records');
+      const record = (await page.getByRole('link', { name: /Anchor locker/ }).getAttribute('href')) ?? '';
+      const paths = ['/records', '/records/check', record, ...(session === administrator ? ['/audit', '/shop'] : [])];
+      const found: string[] = [];
+      for (const path of paths) {
+        await page.goto(path);
+        await page.getByRole('heading', { level: 1 }).waitFor();
+        await page.waitForLoadState('networkidle');
+        found.push(...(await barriersOn(page)).map((barrier) => `${width} ${path}: ${barrier}`));
+      }
+      expect(found).toEqual([]);
+      await context.close();
+    }
+  }, 120_000);
 });

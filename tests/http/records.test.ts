@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { goldenTimeStamp } from '../../fixtures/golden-records.ts';
 import { forgetJobs } from '../../server/services/forget-jobs.ts';
 import { verifyBundle } from '../../server/services/verify-bundle.ts';
 import { verifyTools } from '../support/evidence-tools.ts';
@@ -82,6 +83,32 @@ describe('a record', () => {
     const altered = await operator.call('checkBundle', { body: { uploadId: await operator.upload(bundle, 'b.zip') } });
     expect(altered.body.holds).toBe(false);
     expect(altered.body.problems.map(({ path }) => path)).toContain('record.json');
+  });
+
+  it('may come as a larger upload than a photo, and is no photo for that', async () => {
+    const open = (name: string): Promise<Response> =>
+      operator.fetch('/api/uploads', {
+        method: 'POST',
+        headers: {
+          'tus-resumable': '1.0.0',
+          'upload-length': String(65 * 1024 * 1024),
+          'upload-metadata': `filename ${Buffer.from(name).toString('base64')}`,
+        },
+      });
+    expect([(await open('a.jpg')).status, (await open('a.zip')).status]).toEqual([413, 201]);
+    const uploadId = await operator.upload(Buffer.alloc(65 * 1024 * 1024), 'a.zip');
+    const added = await operator.callLoosely('addPhoto', { body: { uploadId } });
+    expect(added).toMatchObject({ status: 413, body: { code: 'body-too-large' } });
+  });
+
+  it('takes a time stamp only over its own signature', async () => {
+    const { id: recordId } = await signedRecordOf(operator, inspector);
+    const request = await bytesOf(inspector, `/api/records/${recordId}/time-stamp-request.tsq`);
+    // DER: a sequence.
+    expect(request[0]).toBe(0x30);
+    const replyBase64 = goldenTimeStamp().reply.toString('base64');
+    const refused = await inspector.callLoosely('addTimeStamp', { params: { recordId }, body: { replyBase64 } });
+    expect(refused).toMatchObject({ status: 422, body: { code: 'time-stamp-refused' } });
   });
 
   it('is not signed with a wrong password, nor before it is ready, nor rejected without a reason', async () => {

@@ -56,6 +56,8 @@ export const recordWords = {
     signTitle: 'Sign',
     signAs: (name: string, role: string): string => `You sign as ${name}, ${role}. It cannot be undone.`,
     twoPersons: (name: string): string => `The shop wants two people: ${name} prepared this record and cannot sign it.`,
+    notMet: 'The measurement does not meet what was asked. If you accept it all the same, say why.',
+    cannotTell: 'The measurement cannot tell whether it meets what was asked. Say what decided.',
     prepared: 'Prepared by',
     accept: 'Accept',
     reject: 'Reject',
@@ -147,6 +149,8 @@ export const recordWords = {
     bundleFile: 'Bundle (zip)',
     fingerprint: 'Fingerprint of the key',
     fingerprintHint: 'As the shop that signed it gave it by another way; empty for this shop’s own key.',
+    tooLarge: (mebibytes: number): string =>
+      `The bundle is larger than ${mebibytes} MiB: check it with "bareplate verify" on the command line.`,
     checkGo: 'Check it',
     holds: 'It holds',
     holdsNot: 'It does not hold',

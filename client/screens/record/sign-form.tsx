@@ -44,6 +44,7 @@ export function SignForm({ record }: { record: ZoneRecord }): ReactNode {
         value={verdict}
         onPick={setVerdict}
       />
+      {verdict === 'accepted' ? <UnmetCaution record={record} /> : null}
       <TextArea
         label={words.record.reason}
         hint={words.record.reasonHint}
@@ -65,4 +66,11 @@ export function SignForm({ record }: { record: ZoneRecord }): ReactNode {
       </Button>
     </form>
   );
+}
+
+/** Nothing is kept from signing by a measurement, but it is said. */
+function UnmetCaution({ record }: { record: ZoneRecord }): ReactNode {
+  const decision = record.content?.grade?.decision ?? 'cannot tell';
+  if (decision === 'meets') return null;
+  return <Notice kind="caution">{decision === 'does not meet' ? words.record.notMet : words.record.cannotTell}</Notice>;
 }

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { SubmitEvent, ReactNode } from 'react';
 import { useMutation } from '@tanstack/react-query';
+import { MOST_BUNDLE_UPLOAD_MIB } from '@domain/api/records.ts';
 import type { Verification } from '@domain/verification.ts';
 import { call } from '../../api/call.ts';
 import { uploadPhoto } from '../../api/upload-photo.ts';
@@ -23,7 +24,14 @@ export function CheckBundleScreen(): ReactNode {
   const [sentShare, setSentShare] = useState(0);
   const check = useMutation({
     mutationFn: async ({ file, knownFingerprint }: Asked): Promise<Verification> => {
-      const uploadId = await uploadPhoto(file, { onShare: setSentShare, signal: new AbortController().signal });
+      if (file.size > MOST_BUNDLE_UPLOAD_MIB * 1024 * 1024) {
+        throw new Error(words.records.tooLarge(MOST_BUNDLE_UPLOAD_MIB));
+      }
+      const uploadId = await uploadPhoto(file, {
+        onShare: setSentShare,
+        signal: new AbortController().signal,
+        mostMib: MOST_BUNDLE_UPLOAD_MIB,
+      });
       return call('checkBundle', { body: { uploadId, knownFingerprint } });
     },
   });

@@ -20,7 +20,7 @@ export interface TusUploadsOptions {
   readonly folder: string;
   /** Path of the upload endpoints. */
   readonly path: string;
-  readonly mostBytes: number;
+  readonly mostBytes: { readonly photo: number; readonly bundle: number };
 }
 
 /** Resumable uploads as files in a folder. Source: [TUS]. */
@@ -34,7 +34,10 @@ export async function tusUploads(options: TusUploadsOptions): Promise<UploadDesk
   const server = new Server({
     path: options.path,
     datastore: store,
-    maxSize: options.mostBytes,
+    maxSize: async (request, id) => {
+      const known = id === null ? undefined : (await notes.get(id))?.metadata?.['filename'];
+      return options.mostBytes[isBundle(known ?? announcedName(request)) ? 'bundle' : 'photo'];
+    },
     relativeLocation: true,
     allowedOrigins: [],
     namingFunction: () => randomBytes(16).toString('hex'),
@@ -69,6 +72,15 @@ function callerOf(request: object, callers: WeakMap<IncomingMessage, string>): s
   return caller;
 }
 
+const isBundle = (name: string): boolean => name.toLowerCase().endsWith('.zip');
+
+/** The name in the header that opens an upload: `key base64` pairs with commas between. Source: [TUS]. */
+function announcedName({ headers }: Request): string {
+  const pairs = (headers.get('upload-metadata') ?? '').split(',').map((pair) => pair.trim().split(' '));
+  const encoded = pairs.find(([key]) => key === 'filename')?.at(1) ?? '';
+  return Buffer.from(encoded, 'base64').toString('utf8');
+}
+
 /** The last part of the name that the phone gives, on one line. */
 function fileName(metadata: Record<string, string | null> | undefined): string {
   const name =
@@ -89,7 +101,11 @@ async function look(
   const receivedBytes = (await stat(path)).size;
   if (receivedBytes !== note.size) return { state: 'arriving', receivedBytes, totalBytes: note.size ?? null };
   const name = note.metadata['filename'] ?? 'photo';
-  return { state: 'finished', read: async () => ({ fileName: name, bytes: await readFile(path) }) };
+  return {
+    state: 'finished',
+    sizeBytes: receivedBytes,
+    read: async () => ({ fileName: name, bytes: await readFile(path) }),
+  };
 }
 
 /** An acknowledged upload lasts. */

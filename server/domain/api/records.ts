@@ -145,6 +145,8 @@ const roundNumber = z
   .transform(Number);
 export const recordPictureParamsSchema = z.object({ recordId: idSchema, round: roundNumber, role: photoRoleSchema });
 
+/** Largest bundle that is checked by upload, MiB; `verify` on the command line takes larger ones. */
+export const MOST_BUNDLE_UPLOAD_MIB = 512;
 export const bundleCheckBodySchema = z.object({
   uploadId: z.string().min(1).max(64),
   /** Fingerprint of the key as the shop gave it; left out, this installation's own key is expected. */
