@@ -49,6 +49,8 @@ export const recordRoundSchema = z.object({
   settings: settingsSchema,
   /** Time the laser was on, as noted or logged; null where nobody noted it. */
   laserOnMinutes: finiteNumber.min(0).nullable(),
+  /** What people noted with the round; absent where nobody did. */
+  note: z.string().min(1).max(5000).optional(),
   before: recordPhotoSchema.nullable(),
   after: recordPhotoSchema,
   /** As measured; what people painted never changes it. */

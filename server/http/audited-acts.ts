@@ -52,6 +52,15 @@ const ACTS: Partial<Record<EndpointName, Act>> = {
   changeCard: act('changed', 'card', 'cardId'),
   registerCardValues: act('changed', 'card', 'cardId'),
   removeCardValues: act('changed', 'card', 'cardId'),
+  addLesson: act('created', 'lesson'),
+  changeLesson: act('changed', 'lesson', 'lessonId'),
+  removeLesson: act('removed', 'lesson', 'lessonId'),
+  addComparison: act('created', 'comparison'),
+  removeComparison: act('removed', 'comparison', 'comparisonId'),
+  addTrial: act('created', 'trial'),
+  fitTrial: act('changed', 'trial', 'trialId'),
+  removeTrial: act('removed', 'trial', 'trialId'),
+  forgetLearned: act('changed', 'learning'),
 };
 
 interface Answered {

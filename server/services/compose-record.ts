@@ -164,6 +164,7 @@ async function roundsOf(answered: readonly AnsweredRound[], tables: ComposeTable
       treatedAt: round.createdAt,
       settings,
       laserOnMinutes: round.minutesSpent,
+      ...noteOf(round),
       before: await photo('before'),
       after,
       assessment: result,
@@ -171,6 +172,13 @@ async function roundsOf(answered: readonly AnsweredRound[], tables: ComposeTable
     });
   }
   return rounds;
+}
+
+/** Remarks of the round, and what a person saw that is no measurement. */
+function noteOf({ note, heatTint }: ZoneRound): { note?: string } {
+  const parts = [note.trim(), heatTint === true ? 'Straw to blue colours seen by a person.' : ''];
+  const words = parts.filter((part) => part !== '').join(' ');
+  return words === '' ? {} : { note: words };
 }
 
 interface PhotoPlace {

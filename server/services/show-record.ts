@@ -44,11 +44,12 @@ function contentOf(record: InspectionRecord): RecordContent {
   return {
     asked: { standard: asked.standard, grade: asked.grade, area: asked.area },
     grade: grade === undefined ? null : { decision: grade.decision, because: grade.because },
-    rounds: rounds.map(({ number, treatedAt, settings, laserOnMinutes, before, assessment, corrected }) => ({
+    rounds: rounds.map(({ number, treatedAt, settings, laserOnMinutes, note, before, assessment, corrected }) => ({
       number,
       treatedAt,
       settings,
       minutes: laserOnMinutes,
+      note: note ?? null,
       hasBefore: before !== null,
       residueBefore: assessment.before?.residue ?? null,
       residueAfter: assessment.after.residue,

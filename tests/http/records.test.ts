@@ -33,6 +33,8 @@ describe('a record', () => {
   it('goes from draft over ready to accepted, and its bundle holds', async () => {
     const draft = await draftOf(operator);
     const params = { recordId: draft.id };
+    const [{ id: roundId }] = (await operator.call('listRounds', { params: { zoneId: draft.zoneId } })).body.items;
+    await operator.call('changeRound', { params: { roundId }, body: { note: 'Hose left lying.', heatTint: true } });
     expect(draft).toMatchObject({
       state: 'draft',
       obstacles: [],
@@ -51,7 +53,11 @@ describe('a record', () => {
     expect(entered.body.computed.dewPoint?.marginC).toBeCloseTo(3.7, 1);
     expect(entered.body.readings.climate).toMatchObject({ by: { id: operator.personId, role: 'operator' } });
     const ready = await operator.call('markRecordReady', { params });
-    expect(ready.body).toMatchObject({ state: 'ready', prepared: { by: { id: operator.personId } } });
+    expect(ready.body).toMatchObject({
+      state: 'ready',
+      prepared: { by: { id: operator.personId } },
+      content: { rounds: [{ note: 'Hose left lying. Straw to blue colours seen by a person.' }] },
+    });
     const body = { verdict: 'accepted' as const, password: SIGNING_PASSWORD };
     const signed = await inspector.call('signRecord', { params, body });
     expect(signed).toMatchObject({

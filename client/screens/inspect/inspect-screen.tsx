@@ -41,7 +41,7 @@ export function InspectScreen(): ReactNode {
 }
 
 function Inspection({ assessment, result }: AnswerProps): ReactNode {
-  const { id, targetGrade, roundId, basis } = assessment;
+  const { id, targetGrade, roundId, zoneId, basis } = assessment;
   return (
     <>
       <DecisionPlate assessment={assessment} result={result} />
@@ -56,6 +56,9 @@ function Inspection({ assessment, result }: AnswerProps): ReactNode {
         <ScrapeAndRemarks roundId={roundId} counted={basis.scrapeTest} />
       </div>
       <div className="actions">
+        <LinkButton to={`/zones/${zoneId}/record`} icon="record">
+          {words.records.ofZone}
+        </LinkButton>
         <LinkButton to={`/assessments/${id}`}>{words.inspect.answer}</LinkButton>
       </div>
     </>

@@ -99,7 +99,15 @@ function RoundsTable({ content }: { content: RecordContent }): ReactNode {
           {content.rounds.map((round) => (
             <tr key={round.number}>
               <th scope="row">{round.number}</th>
-              <td>{settingsWords(round, units)}</td>
+              <td>
+                {settingsWords(round, units)}
+                {round.note === null ? null : (
+                  <>
+                    <br />
+                    <span className="muted small">{round.note}</span>
+                  </>
+                )}
+              </td>
               <td>{round.minutes === null ? words.record.notNoted : formatMinutes(round.minutes)}</td>
               <td className="number">{round.residueBefore === null ? '' : formatShare(round.residueBefore.value)}</td>
               <td className="number">

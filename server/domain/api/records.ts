@@ -40,6 +40,7 @@ const contentRoundSchema = z.object({
   treatedAt: z.string(),
   settings: settingsSchema,
   minutes: finiteNumber.min(0).nullable(),
+  note: z.string().nullable(),
   hasBefore: z.boolean(),
   residueBefore: measuredSchema.nullable(),
   residueAfter: measuredSchema,

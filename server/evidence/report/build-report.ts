@@ -59,7 +59,7 @@ export function buildReport(record: InspectionRecord, options: ReportOptions): R
     grades,
     readings: describeReadings(record.readings, words),
     instruments: describeInstruments(record.readings),
-    remarks: describeRemarks(record.readings),
+    remarks: describeRemarks(record),
     corrections: describeCorrections(record, words),
     method: describeMethod(record, words),
     warnings: [...new Set(record.rounds.flatMap((round) => round.assessment.warnings.map(({ message }) => message)))],

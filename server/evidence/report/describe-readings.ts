@@ -94,13 +94,20 @@ export const describeInstruments = ({ instruments }: Readings): ReportFact[] =>
     isEntered: true,
   }));
 
-export const describeRemarks = ({ remarks }: Readings): ReportFact[] =>
-  remarks.map(({ value, ...entry }) => ({
+/** Remarks on the zone, then what was noted with each round. */
+export const describeRemarks = ({ readings, rounds }: InspectionRecord): ReportFact[] => [
+  ...readings.remarks.map(({ value, ...entry }) => ({
     label: 'Remark',
     value: value.text,
     note: enteredBy(entry),
     isEntered: true,
-  }));
+  })),
+  ...rounds.flatMap(({ number, note }) =>
+    note === undefined
+      ? []
+      : [{ label: `Round ${number}`, value: note, note: 'noted with the round', isEntered: true }],
+  ),
+];
 
 /** What people painted, and what the shares come to with it. */
 export function describeCorrections({ corrections, rounds }: InspectionRecord, words: QuantityWords): ReportFact[] {

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { InspectionRecord } from '../../../../server/domain/index.ts';
+import { openRecord } from '../../../../server/evidence/open-record.ts';
 import { buildReport } from '../../../../server/evidence/report/build-report.ts';
 import { momentWords, quantityWords } from '../../../../server/evidence/report/quantity-words.ts';
 import type { Report } from '../../../../server/evidence/report/report.ts';
-import { goldenInspection } from '../../../support/evidence-tools.ts';
+import { goldenEvidence, goldenInspection } from '../../../support/evidence-tools.ts';
 
 const recordOf = goldenInspection;
 const reportOf = (record: InspectionRecord, units: 'metric' | 'inch' = 'metric'): Report =>
@@ -136,5 +137,28 @@ describe('numbers in words', () => {
 
   it('tell moments as they stand in the record', () => {
     expect(momentWords('2026-01-05T07:03:59Z')).toBe('5 Jan 2026, 07:03 UTC');
+  });
+});
+
+describe('what people added to the measurement', () => {
+  const golden = goldenEvidence('stern-plate', 2);
+  const opened = openRecord(JSON.parse(golden.sealed.text));
+  if (!opened.ok) throw new Error(opened.fault.code);
+  const record = opened.value;
+
+  it('states shares after corrections beside those as measured, and who took a correction back', () => {
+    const report = reportOf(record);
+    // 0.115 residue and 0.035 stain stand in the fixture.
+    const after = report.corrections.find(({ label }) => label === 'Round 1, after, corrected');
+    expect(after?.value).toBe('11.5 % residue, 3.5 % stain');
+    expect(report.corrections.filter(({ note }) => note?.includes('taken back by Ida Wren'))).toHaveLength(1);
+    expect(report.summary.join(' ')).toContain('With the corrections that people painted it is 11.5 %');
+    expect(reportOf(recordOf('stern-plate')).summary.join(' ')).not.toContain('corrections');
+  });
+
+  it('keeps what was noted with a round among the remarks', () => {
+    const [round] = record.rounds;
+    const noted = reportOf({ ...record, rounds: [{ ...round, note: 'Hose left lying.' }] });
+    expect(noted.remarks.at(-1)).toMatchObject({ label: 'Round 1', value: 'Hose left lying.', isEntered: true });
   });
 });
