@@ -32,7 +32,7 @@ module.exports = {
     {
       name: 'only-wiring-names-adapters',
       severity: 'error',
-      from: { path: '^server/', pathNot: ['^server/wiring(-server)?\\.ts$', server('adapters')] },
+      from: { path: '^server/', pathNot: ['^server/wiring(-server|-report)?\\.ts$', server('adapters')] },
       to: { path: server('adapters') },
     },
     {

@@ -13,7 +13,6 @@ import { pinoLog } from './adapters/observe/pino-log.ts';
 import { promMetrics } from './adapters/observe/prom-metrics.ts';
 import { tarReader } from './adapters/archive/tar-reader.ts';
 import { tarWriter } from './adapters/archive/tar-writer.ts';
-import { zipArchive } from './adapters/archive/zip-archive.ts';
 import { piscinaAnalyst } from './adapters/queue/piscina-analyst.ts';
 import { reportThread } from './adapters/queue/report-thread.ts';
 import { cardPrinter } from './adapters/report/card-printer.ts';
@@ -33,6 +32,7 @@ import { MOST_UPLOAD_MIB } from './domain/api/photos.ts';
 import { MOST_BUNDLE_UPLOAD_MIB } from './domain/api/records.ts';
 import type { DataTools } from './services/backup-ports.ts';
 import type { ServerAdapters } from './services/open-services.ts';
+import { SEAL_KEY_FILE } from './wiring-report.ts';
 
 const BYTES_PER_MIB = 1024 * 1024;
 const WORKER = new URL('./analysis-worker.mjs', import.meta.url);
@@ -40,9 +40,6 @@ const REPORT_WORKER = new URL('./report-worker.mjs', import.meta.url);
 const DEMO = new URL('../fixtures/demo/', import.meta.url);
 /** One core is left to requests; each analysis takes several hundred MiB. */
 const MOST_PLACES = 4;
-
-/** The key that seals this installation's records; lost, no further record can carry it. */
-const SEAL_KEY_FILE = 'seal-key.pem';
 
 /** What keeps, brings back and checks a data folder works with. */
 export const wireDataTools = (): DataTools => ({
@@ -92,9 +89,8 @@ export async function wireServer(config: Config): Promise<ServerAdapters | null>
     analyst: piscinaAnalyst(WORKER, config.WORKERS ?? Math.min(MOST_PLACES, Math.max(1, availableParallelism() - 1))),
     sealKey: await openSealKey(join(folder, SEAL_KEY_FILE)),
     sha256,
-    archive: zipArchive(),
     timeStamps: timeStamps(),
-    reports: reportThread(REPORT_WORKER),
+    press: reportThread(REPORT_WORKER, folder),
     demo: demoFolder(DEMO),
     log: pinoLog(config.LOG_LEVEL),
     metrics: promMetrics(),

@@ -81,7 +81,7 @@ export async function serve(config: Config, adapters: ServerAdapters, options: S
       clearInterval(hourly);
       await demo;
       await services.worker.stop();
-      await adapters.reports.stop();
+      await adapters.press.stop();
       await stopListening(server, STOP_GRACE_MS);
       await adapters.ledger.close();
       adapters.seal.release();

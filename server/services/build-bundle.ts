@@ -3,21 +3,13 @@ import type { Outcome } from '../domain/index.ts';
 import { filesOfRecord, gatherBundle } from '../evidence/bundle/gather-bundle.ts';
 import { openRecord } from '../evidence/open-record.ts';
 import type { SealKey } from '../evidence/ports.ts';
-import type { SealedRecord } from '../evidence/seal.ts';
-import type { Archive, ReportLook } from './evidence-ports.ts';
+import type { Archive, BuildBundleRequest } from './evidence-ports.ts';
 import { renderReport } from './render-report.ts';
 import type { RenderReportTools } from './render-report.ts';
 
 export interface BuildBundleTools extends RenderReportTools {
   readonly archive: Archive;
   readonly key: SealKey;
-}
-
-export interface BuildBundleRequest {
-  readonly sealed: SealedRecord;
-  readonly look: ReportLook;
-  /** RFC 3161 reply over the record's signature, when there is one. */
-  readonly timeStamp: Uint8Array | null;
 }
 
 /** What the platform reads as one file (2 GiB) with room for the archive's headers: a bundle must be able to be verified. */

@@ -1,4 +1,5 @@
-import type { Outcome, Verification } from '../domain/index.ts';
+import type { Outcome, Seal, Verification } from '../domain/index.ts';
+import type { SealedRecord } from '../evidence/seal.ts';
 import type { Report } from '../evidence/report/report.ts';
 
 /** One file in an archive. */
@@ -77,7 +78,29 @@ export interface VerifyRequest {
   readonly timeStampRoots: string;
 }
 
-/** Checks bundles away from the thread that answers requests. */
-export interface BundleChecker {
+export interface RenderReportRequest {
+  /** Canonical text; with a seal when signed. */
+  readonly text: string;
+  readonly seal: Seal | null;
+  readonly look: ReportLook;
+}
+
+export interface BuildBundleRequest {
+  readonly sealed: SealedRecord;
+  readonly look: ReportLook;
+  /** RFC 3161 reply over the record's signature, when there is one. */
+  readonly timeStamp: Uint8Array | null;
+}
+
+export type ReportTask =
+  | { readonly kind: 'report'; readonly request: RenderReportRequest }
+  | { readonly kind: 'bundle'; readonly request: BuildBundleRequest }
+  | { readonly kind: 'verify'; readonly request: VerifyRequest };
+
+/** Prints, packs and checks away from the thread that answers requests. */
+export interface EvidencePress {
+  report(request: RenderReportRequest): Promise<Outcome<Uint8Array>>;
+  bundle(request: BuildBundleRequest): Promise<Outcome<Uint8Array>>;
   verify(request: VerifyRequest): Promise<Verification>;
+  stop(): Promise<void>;
 }

@@ -4,25 +4,23 @@ import type { InspectionRecord, Outcome, Verification } from '../domain/index.ts
 import { failure } from '../domain/index.ts';
 import { canonicalJson } from '../evidence/canonical-json.ts';
 import { openRecord } from '../evidence/open-record.ts';
+import type { SealKey } from '../evidence/ports.ts';
 import { absent } from './absent.ts';
 import type { AuditLog } from './audit-log.ts';
-import { buildBundle } from './build-bundle.ts';
-import type { BuildBundleTools } from './build-bundle.ts';
 import { composeRecord } from './compose-record.ts';
-import type { BundleChecker, EvidenceStore, ReportLook, TimeStamps } from './evidence-ports.ts';
+import type { EvidencePress, ReportLook, TimeStamps } from './evidence-ports.ts';
 import type { Ledger } from './ledger.ts';
 import type { ObjectStore, PhotoPictures, UploadDesk } from './object-ports.ts';
 import type { Actor, TokenMaker } from './people-ports.ts';
 import type { StoredRecord } from './record-ports.ts';
-import { renderReport } from './render-report.ts';
 
-export interface HandOutPorts extends Omit<BuildBundleTools, 'store' | 'key'> {
+export interface HandOutPorts {
   readonly ledger: Ledger;
-  readonly objects: Pick<ObjectStore, 'put' | 'read' | 'open'>;
-  readonly sealKey: BuildBundleTools['key'];
+  readonly objects: Pick<ObjectStore, 'put'>;
+  readonly sealKey: Pick<SealKey, 'fingerprint'>;
   readonly pictures: Pick<PhotoPictures, 'picture'>;
   readonly uploads: Pick<UploadDesk, 'look' | 'remove'>;
-  readonly bundleChecker: BundleChecker;
+  readonly press: Omit<EvidencePress, 'stop'>;
   readonly timeStamps: Pick<TimeStamps, 'request'>;
   readonly tokens: Pick<TokenMaker, 'newToken'>;
   readonly audit: Pick<AuditLog, 'note'>;
@@ -52,8 +50,7 @@ export interface NamedFile {
 
 /** Reports, bundles and pictures of records. Whatever leaves the house is told to the audit log first. */
 export function handOutEvidence(ports: HandOutPorts): EvidenceFiles {
-  const { ledger, objects } = ports;
-  const tools = { ...ports, key: ports.sealKey, store: evidenceStore(objects) };
+  const { ledger, press } = ports;
   const withRecord = async <T>(
     id: string,
     work: (stored: StoredRecord) => Promise<Outcome<T>>,
@@ -67,7 +64,7 @@ export function handOutEvidence(ports: HandOutPorts): EvidenceFiles {
         const text = await textOf(stored, ports);
         if (!text.ok) return text;
         const look = await lookOf(id, asked, hand, ledger);
-        const rendering = await renderReport({ text: text.value, seal: stored.seal, look }, tools);
+        const rendering = await press.report({ text: text.value, seal: stored.seal, look });
         if (!rendering.ok) return rendering;
         await ports.audit.note(exported(stored, 'report', hand.actor));
         return success({ fileName: `${fileStem(stored)}.pdf`, bytes: rendering.value });
@@ -79,7 +76,7 @@ export function handOutEvidence(ports: HandOutPorts): EvidenceFiles {
           return failure({ code: 'state-conflict', detail: 'only a signed record is handed out as a bundle' });
         }
         const look = await lookOf(id, asked, hand, ledger);
-        const building = await buildBundle({ sealed: { text, seal }, look, timeStamp }, tools);
+        const building = await press.bundle({ sealed: { text, seal }, look, timeStamp });
         if (!building.ok) return building;
         await ports.audit.note(exported(stored, 'bundle', hand.actor));
         return success({ fileName: `${fileStem(stored)}.zip`, bytes: building.value });
@@ -120,16 +117,6 @@ const exported = (
   details: { what, state },
 });
 
-/** Objects that a record names; a file that is gone is told, not thrown. */
-const evidenceStore = (objects: HandOutPorts['objects']): EvidenceStore => ({
-  async read(sha256) {
-    const file = await objects.open(sha256);
-    if (file === null) return null;
-    file.stream.destroy();
-    return objects.read(sha256);
-  },
-});
-
 /** The text as fixed, or what a draft would be fixed as now. */
 async function textOf(stored: StoredRecord, { ledger, objects }: HandOutPorts): Promise<Outcome<string>> {
   if (stored.text !== null) return success(stored.text);
@@ -160,7 +147,7 @@ function fileStem({ jobName, zoneName, createdAt }: StoredRecord): string {
 async function checkUpload(
   { uploadId, knownFingerprint }: { uploadId: string; knownFingerprint: string | undefined },
   actor: Actor,
-  { uploads, bundleChecker, sealKey }: HandOutPorts,
+  { uploads, press, sealKey }: HandOutPorts,
 ): Promise<Outcome<Verification>> {
   const look = await uploads.look(uploadId, actor.id);
   if (look.state === 'unknown') return absent('upload', uploadId);
@@ -168,7 +155,7 @@ async function checkUpload(
     return failure({ code: 'upload-unfinished', receivedBytes: look.receivedBytes, totalBytes: look.totalBytes });
   }
   const { bytes } = await look.read();
-  const finding = await bundleChecker.verify({
+  const finding = await press.verify({
     bundle: bytes,
     knownFingerprint:
       knownFingerprint === undefined || knownFingerprint === '' ? sealKey.fingerprint : knownFingerprint,

@@ -4,7 +4,7 @@ import { keepAssessments } from './keep-assessments.ts';
 import type { Assessments } from './keep-assessments.ts';
 import { keepAuditLog } from './audit-log.ts';
 import type { AuditLog } from './audit-log.ts';
-import type { Archive, BundleChecker, ReportPrinter, TimeStamps } from './evidence-ports.ts';
+import type { EvidencePress, TimeStamps } from './evidence-ports.ts';
 import { handOutEvidence } from './hand-out-record.ts';
 import type { EvidenceFiles } from './hand-out-record.ts';
 import { keepCards } from './keep-cards.ts';
@@ -73,10 +73,8 @@ export interface ServerAdapters {
   readonly analyst: Analyst;
   readonly sealKey: SealKey;
   readonly sha256: Sha256;
-  readonly archive: Archive;
   readonly timeStamps: TimeStamps;
-  /** Prints reports and checks bundles beside the thread that answers requests. */
-  readonly reports: ReportPrinter & BundleChecker & { stop(): Promise<void> };
+  readonly press: EvidencePress;
   readonly demo: DemoSource;
   readonly log: Log;
   readonly metrics: Metrics;
@@ -133,7 +131,7 @@ export function openServices(adapters: ServerAdapters, programVersion: string): 
     audit,
     records,
     signing: { ...adapters, sessions, audit, records },
-    evidence: handOutEvidence({ ...adapters, audit, printer: adapters.reports, bundleChecker: adapters.reports }),
+    evidence: handOutEvidence({ ...adapters, audit }),
     people: keepPeople(adapters),
     jobs: keepJobs(adapters),
     zones: keepZones(adapters),

@@ -4,20 +4,12 @@ import { filesOfRecord } from '../evidence/bundle/gather-bundle.ts';
 import { openRecord } from '../evidence/open-record.ts';
 import type { Sha256 } from '../evidence/ports.ts';
 import { buildReport } from '../evidence/report/build-report.ts';
-import type { SealedRecord } from '../evidence/seal.ts';
-import type { EvidenceStore, ReportLook, ReportPrinter } from './evidence-ports.ts';
+import type { EvidenceStore, RenderReportRequest, ReportPrinter } from './evidence-ports.ts';
 
 export interface RenderReportTools {
   readonly store: EvidenceStore;
   readonly printer: ReportPrinter;
   readonly sha256: Sha256;
-}
-
-export interface RenderReportRequest {
-  /** Canonical text; with a seal when signed. */
-  readonly text: string;
-  readonly seal: SealedRecord['seal'] | null;
-  readonly look: ReportLook;
 }
 
 /** Prints the report of a record from the record itself and the files that it names, and nothing else. */

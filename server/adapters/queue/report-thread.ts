@@ -1,19 +1,16 @@
 import { Piscina } from 'piscina';
-import type { Verification } from '../../domain/index.ts';
-import type { BundleChecker, ReportPrinter } from '../../services/evidence-ports.ts';
+import type { Outcome, Verification } from '../../domain/index.ts';
+import type { EvidencePress, ReportTask } from '../../services/evidence-ports.ts';
 
 /** The thread ends after this long without work and gives its memory back. */
 const IDLE_MS = 60_000;
 
-export interface ReportThread extends ReportPrinter, BundleChecker {
-  stop(): Promise<void>;
-}
-
 /**
- * Prints reports and checks bundles, one at a time, in a thread of its own: both take seconds of computing, and requests
- * must not wait for them. @param workerFile module whose `default` takes `{ print }` or `{ verify }`
+ * Prints reports, packs and checks bundles, one at a time, in a thread of its own: all take seconds of computing, and
+ * requests must not wait for them. The thread reads photos and key from the data folder itself.
+ * @param workerFile module whose `default` takes `{ folder, task }`
  */
-export function reportThread(workerFile: URL): ReportThread {
+export function reportThread(workerFile: URL, folder: string): EvidencePress {
   const pool = new Piscina({
     filename: workerFile.href,
     minThreads: 0,
@@ -21,9 +18,11 @@ export function reportThread(workerFile: URL): ReportThread {
     concurrentTasksPerWorker: 1,
     idleTimeout: IDLE_MS,
   });
+  const run = async <T>(task: ReportTask): Promise<T> => (await pool.run({ folder, task })) as T;
   return {
-    print: async (request) => (await pool.run({ print: request })) as Uint8Array,
-    verify: async (request) => (await pool.run({ verify: request })) as Verification,
+    report: (request) => run<Outcome<Uint8Array>>({ kind: 'report', request }),
+    bundle: (request) => run<Outcome<Uint8Array>>({ kind: 'bundle', request }),
+    verify: (request) => run<Verification>({ kind: 'verify', request }),
     stop: () => pool.destroy(),
   };
 }
