@@ -11,6 +11,7 @@ import { SetupScreen } from './screens/sign-in/setup-screen.tsx';
 import { SignInScreen } from './screens/sign-in/sign-in-screen.tsx';
 import { useWho } from './session/who.ts';
 import { Shell } from './shell/shell.tsx';
+import { PLANNING_ROUTES } from './planning-routes.tsx';
 import { SHOP_ROUTES } from './shop-routes.tsx';
 import { STUDY_ROUTES } from './study-routes.tsx';
 
@@ -91,6 +92,7 @@ function SignedInPages(): ReactNode {
         <Route path="more" element={<MoreScreen />} />
         {STUDY_ROUTES}
         {RECORD_ROUTES}
+        {PLANNING_ROUTES}
         {SHOP_ROUTES}
         <Route path="*" element={<NoSuchPage />} />
       </Route>

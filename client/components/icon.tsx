@@ -30,6 +30,10 @@ const PATHS = {
   dial: 'M12 20a8 8 0 1 0 0-16 8 8 0 0 0 0 16zM12 12V6M3 12H1M23 12h-2M5 5L4 4M20 4l-1 1',
   card: 'M3 6h18v12H3zM6 9h3v3H6zM15 9h3v3h-3zM6 15h12',
   shop: 'M3 20V9l9-5 9 5v11zM8 20v-7h8v7',
+  patches: 'M4 4h6v7H4zM14 4h6v7h-6zM4 14h6v6H4zM14 14h6v6h-6z',
+  stripes: 'M3 5h18M3 9h18M3 13h18M3 17h18M5 21l14-18',
+  quote: 'M6 3h9l4 4v14H6zM9 10h7M9 14h7M9 18h4',
+  learned: 'M4 19c4 0 4-12 8-12s4 6 8 6M4 21h16M20 13v.1',
   person: 'M12 12a4 4 0 1 0 0-8 4 4 0 0 0 0 8zM4 21c0-5 4-7 8-7s8 2 8 7',
 } as const;
 export type IconName = keyof typeof PATHS;

@@ -29,6 +29,38 @@ export interface FurtherPlace extends Place {
 /** Places that are opened now and then, some of them by single roles: under "More" on a phone, below the others at a desk. */
 export const FURTHER_PLACES: readonly FurtherPlace[] = [
   {
+    to: '/trials',
+    word: words.trials.title,
+    hint: words.planningPlaces.trialsHint,
+    icon: 'patches',
+    holds: ['/trials'],
+    needs: 'listTrials',
+  },
+  {
+    to: '/dose',
+    word: words.dose.title,
+    hint: words.planningPlaces.doseHint,
+    icon: 'stripes',
+    holds: ['/dose'],
+    needs: 'drawDose',
+  },
+  {
+    to: '/quote',
+    word: words.quote.title,
+    hint: words.planningPlaces.quoteHint,
+    icon: 'quote',
+    holds: ['/quote'],
+    needs: 'makeQuote',
+  },
+  {
+    to: '/learned',
+    word: words.learned.title,
+    hint: words.planningPlaces.learnedHint,
+    icon: 'learned',
+    holds: ['/learned'],
+    needs: 'listLearned',
+  },
+  {
     to: '/inspect',
     word: words.inspect.title,
     hint: words.inspect.hint,

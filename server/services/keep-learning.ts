@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import type { forgetSchema, LearnedKind } from '../domain/api/trials.ts';
 import { SURFACE_KIND_WORDS, success } from '../domain/index.ts';
-import type { Outcome } from '../domain/index.ts';
+import type { EarlierZone, Outcome } from '../domain/index.ts';
 import { describeLearning } from '../process/belief/describe-learning.ts';
 import { zonesOfKind } from '../process/belief/pooled-prior.ts';
 import { absent } from './absent.ts';
@@ -16,6 +16,8 @@ export interface LearningPorts {
 }
 
 export interface Learning {
+  /** Zones that a machine has treated, as far as they are learned from. */
+  zonesOf(machineId: string): Promise<EarlierZone[]>;
   list(): Promise<{ items: LearnedKind[] }>;
   forget(body: z.output<typeof forgetSchema>): Promise<Outcome<{ items: LearnedKind[] }>>;
 }
@@ -47,6 +49,7 @@ export function keepLearning({ ledger, clock }: LearningPorts): Learning {
   };
   return {
     list,
+    zonesOf: (machineId) => learnFromZones(machineId, null, ledger),
     async forget({ machineId, kind }) {
       if ((await ledger.machines.find(machineId)) === null) return absent('machine', machineId);
       await ledger.learning.forget(machineId, kind, nowOf(clock));

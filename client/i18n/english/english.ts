@@ -4,6 +4,7 @@ import { compareWords } from './compare-words.ts';
 import { doorWords } from './door-words.ts';
 import { inspectWords } from './inspect-words.ts';
 import { recordWords } from './record-words.ts';
+import { planningWords } from './planning-words.ts';
 import { shopWords } from './shop-words.ts';
 import { storyWords } from './story-words.ts';
 import { teachWords } from './teach-words.ts';
@@ -58,6 +59,7 @@ export const english = {
   ...storyWords,
   ...workWords,
   ...shopWords,
+  ...planningWords,
   ...inspectWords,
   ...compareWords,
   ...recordWords,

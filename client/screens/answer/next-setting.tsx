@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { Suggestion } from '@domain/advice.ts';
+import type { Suggestion, TestPatch } from '@domain/advice.ts';
 import type { Settings } from '@domain/settings.ts';
 import { Fold } from '../../components/fold.tsx';
 import { Notice } from '../../components/notice.tsx';
@@ -26,6 +26,7 @@ export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
         <p className="muted">{sayNone(result.advice)}</p>
       ) : (
         <>
+          <TestPatchFirst patch={result.advice?.testPatch} />
           <SuggestionCard suggestion={best} last={basis.settings} />
           {best.probabilityMeetsTarget < LOW_CHANCE ? <p>{words.answer.chanceLow}</p> : null}
           <Cautions cautions={best.cautions} />
@@ -36,12 +37,33 @@ export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
             <Fold title={words.answer.why}>
               {result.advice?.because === undefined ? null : <p>{sentenceInUnits(result.advice.because, units)}</p>}
               <p>{sentenceInUnits(best.why, units)}</p>
+              {best.changesMind === undefined ? null : (
+                <>
+                  <h3>{words.advice.changesMind}</h3>
+                  <p>{sentenceInUnits(best.changesMind, units)}</p>
+                </>
+              )}
             </Fold>
             <Alternatives suggestions={suggestions.slice(1)} last={basis.settings} zoneId={zoneId} />
           </div>
         </>
       )}
     </section>
+  );
+}
+
+function TestPatchFirst({ patch }: { patch: TestPatch | undefined }): ReactNode {
+  const units = useUnits();
+  if (patch === undefined) return null;
+  return (
+    <Notice kind="note">
+      <h3>{words.advice.patchTitle}</h3>
+      <p>{sentenceInUnits(patch.why, units)}</p>
+      <p>
+        {words.advice.patchGo}:{' '}
+        {SETTING_KEYS.map((key) => shownSetting(key, patch.settings[key], units).text).join(', ')}
+      </p>
+    </Notice>
   );
 }
 

@@ -1,5 +1,5 @@
 import { doseRequestSchema, dosePictureSchema } from '../dose.ts';
-import { quoteRequestSchema, quoteSchema } from '../quote.ts';
+import { quoteSchema } from '../quote.ts';
 import { EMPTY, file, json } from './endpoint.ts';
 import type { Endpoint } from './endpoint.ts';
 import { param } from './identifiers.ts';
@@ -79,7 +79,7 @@ export const PLANNING_ENDPOINTS = {
     path: '/api/quotes',
     access: EVERYONE,
     summary: 'Hours and cost of an area, with a range; nothing is kept',
-    body: quoteRequestSchema,
+    body: trials.newQuoteSchema,
     status: 200,
     answer: json(quoteSchema),
   },

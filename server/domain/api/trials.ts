@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { SURFACE_KIND_WORDS } from '../surface-kind-words.ts';
 import { finiteNumber } from '../measured.ts';
 import { MOST_TRIAL_PATCHES, trialPlanSchema, trialResultSchema } from '../trial.ts';
+import { quoteRequestSchema } from '../quote.ts';
 import { fractionSchema, positiveMillimetres } from '../units.ts';
 import { idSchema, momentSchema, nameSchema, ownId } from './identifiers.ts';
 import { pageOf, pageQuery } from './paging.ts';
@@ -64,5 +65,9 @@ export const learnedKindSchema = z
   })
   .meta({ id: 'LearnedKind' });
 export type LearnedKind = z.infer<typeof learnedKindSchema>;
+/** A quote may name the shop's machine, to start from what its zones have taught. */
+export const newQuoteSchema = quoteRequestSchema
+  .omit({ earlierZones: true })
+  .extend({ machineId: idSchema.optional() });
 export const learnedSchema = z.object({ items: z.array(learnedKindSchema) });
 export const forgetSchema = z.object({ machineId: idSchema, kind: z.enum(SURFACE_KIND_WORDS) });

@@ -27,7 +27,8 @@ export const planningRoutes = ({ trials, learning }: { trials: Trials; learning:
   fitTrial: ({ params, body }) => trials.fit(params.trialId, body.comparisonId),
   removeTrial: ({ params }) => trials.remove(params.trialId),
   drawDose: ({ body }) => Promise.resolve(dosePicture(body)),
-  makeQuote: ({ body }) => Promise.resolve(quoteJob(body)),
+  makeQuote: async ({ body: { machineId, ...request } }) =>
+    quoteJob({ ...request, earlierZones: machineId === undefined ? [] : await learning.zonesOf(machineId) }),
   listLearned: async () => success(await learning.list()),
   forgetLearned: ({ body }) => learning.forget(body),
 });
