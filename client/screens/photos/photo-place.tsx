@@ -31,9 +31,17 @@ export function PhotoPlace({ round, role }: { round: ZoneRound; role: PhotoRole 
         <p className="muted small">{words.round.beforeFromLast}</p>
       ) : null}
       <SendingLine sending={sending} />
-      {sending.share === null ? <PhotoKeys sending={sending} isThere={there !== null} role={role} /> : null}
+      {sending.share === null ? (
+        <PhotoKeys sending={sending} isThere={there !== null} isNext={nextPhoto(round) === role} role={role} />
+      ) : null}
     </section>
   );
+}
+
+/** The photo to take now: it gets the key that stands out. */
+function nextPhoto({ before, after }: ZoneRound): PhotoRole | null {
+  if (before === null && after === null) return 'before';
+  return after === null ? 'after' : null;
 }
 
 function SendingLine({ sending }: { sending: SendingPhoto }): ReactNode {
@@ -66,15 +74,23 @@ function SendingLine({ sending }: { sending: SendingPhoto }): ReactNode {
 function PhotoKeys({
   sending,
   isThere,
+  isNext,
   role,
 }: {
   sending: SendingPhoto;
   isThere: boolean;
+  isNext: boolean;
   role: PhotoRole;
 }): ReactNode {
   return (
     <div className="row">
-      <FileKey isCamera role={role} word={isThere ? words.round.retake : words.round.take} sending={sending} />
+      <FileKey
+        isCamera
+        look={isNext ? 'primary' : 'quiet'}
+        role={role}
+        word={isThere ? words.round.retake : words.round.take}
+        sending={sending}
+      />
       <FileKey isCamera={false} role={role} word={words.round.choose} sending={sending} />
     </div>
   );
@@ -82,11 +98,13 @@ function PhotoKeys({
 
 function FileKey({
   isCamera,
+  look = 'quiet',
   role,
   word,
   sending,
 }: {
   isCamera: boolean;
+  look?: 'primary' | 'quiet';
   role: PhotoRole;
   word: string;
   sending: SendingPhoto;
@@ -111,6 +129,7 @@ function FileKey({
       />
       <Button
         icon={isCamera ? 'camera' : 'folder'}
+        look={look}
         aria-label={`${words.round[role]}: ${word}`}
         onClick={() => {
           input.current?.click();
