@@ -11,8 +11,13 @@ const tools = wireTools({ segmenter: readConfig(process.env).SEGMENTER });
 export async function performTask(asked: {
   task: AssessmentTask | PatchesTask;
   stages: MessagePort;
+  /** Holds 1 once the analysis should stop. */
+  halt: Int32Array<SharedArrayBuffer>;
 }): Promise<unknown> {
   const onStage = (stage: string, fractionDone: number): void => {
+    if (Atomics.load(asked.halt, 0) !== 0) {
+      throw new Error('The analysis was stopped; it begins anew at the next start');
+    }
     asked.stages.postMessage({ stage, fractionDone });
   };
   try {

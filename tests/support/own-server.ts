@@ -20,8 +20,8 @@ export interface OwnServer {
   upload(bytes: Uint8Array, partBytes: number): Promise<string>;
   makeZone(): Promise<string>;
   kill(): Promise<void>;
-  /** Lets it end by itself; the folder stays. */
-  end(): Promise<void>;
+  /** Lets it end by itself; the folder stays. Answers its exit code, null when a signal ended it. */
+  end(): Promise<number | null>;
   /** Ends it and removes its folder. */
   stop(): Promise<void>;
 }
@@ -51,11 +51,12 @@ export async function startOwnServer(
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const greeting = await readGreeting(child.stdout, child.stderr);
-  const end = async (signal: NodeJS.Signals): Promise<void> => {
-    if (child.exitCode !== null || child.signalCode !== null) return;
+  const end = async (signal: NodeJS.Signals): Promise<number | null> => {
+    if (child.exitCode !== null || child.signalCode !== null) return child.exitCode;
     const exit = once(child, 'exit');
     child.kill(signal);
     await exit;
+    return child.exitCode;
   };
   const cookie = again?.cookie ?? (await makeAdministrator(greeting));
   const call = (method: string, path: string, body?: unknown): Promise<Record<string, unknown>> =>
@@ -72,7 +73,9 @@ export async function startOwnServer(
       const zone = await call('POST', `/api/jobs/${String(job['id'])}/zones`, { name: 'Stern plate' });
       return String(zone['id']);
     },
-    kill: () => end('SIGKILL'),
+    async kill() {
+      await end('SIGKILL');
+    },
     end: () => end('SIGTERM'),
     async stop() {
       await end('SIGTERM');
