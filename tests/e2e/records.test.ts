@@ -119,6 +119,8 @@ describe("an inspector's record", () => {
     await page.getByRole('button', { name: 'Begin the record' }).click();
     await page.getByText('Sa 2 1/2 (ISO 8501-1)').waitFor();
     await enterClimate(page);
+    await page.getByText('Readings that were typed are not kept yet').waitFor();
+    expect(await page.getByRole('button', { name: 'Ready for signature' }).count()).toBe(0);
     await page.getByRole('button', { name: 'Keep the readings' }).click();
     // Magnus with the constants of the WMO: 9.3 C at 20 C and 50 %.
     await page.getByText('Dew point 9.3 °C; the steel is 4.2 °C above it. The 3 °C rule is met.').waitFor();

@@ -49,6 +49,7 @@ export const recordWords = {
     enteredBy: (name: string, when: string): string => `${name}, ${when}`,
     keepReadings: 'Keep the readings',
     kept: 'The readings are kept.',
+    unkept: 'Readings that were typed are not kept yet. Keep them first; then the record can be made ready.',
     markReady: 'Ready for signature',
     notReady: 'It cannot be made ready yet',
     withdraw: 'Take it back to draft',

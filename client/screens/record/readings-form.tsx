@@ -19,18 +19,39 @@ const choices = (...values: readonly string[]): { value: string; word: string }[
   values.map((value) => ({ value, word: value === '' ? words.reading.notRead : value }));
 
 /** What a photo cannot know, in one form; a group that is left empty was not read. */
-export function ReadingsForm({ record }: { record: ZoneRecord }): ReactNode {
+export function ReadingsForm({
+  record,
+  onUnkept,
+}: {
+  record: ZoneRecord;
+  /** Told when something is typed, and again when it is kept. */
+  onUnkept: (isUnkept: boolean) => void;
+}): ReactNode {
   const enter = useChange('enterReadings');
   const [wrong, setWrong] = useState<string | null>(null);
   const submit = (event: SubmitEvent<HTMLFormElement>): void => {
     event.preventDefault();
     const typed = readReadings(new FormData(event.currentTarget));
     setWrong('wrong' in typed ? words.reading.wrong(words.reading[typed.wrong]) : null);
-    if ('body' in typed) enter.mutate({ params: { recordId: record.id }, body: typed.body });
+    if ('wrong' in typed) return;
+    enter.mutate(
+      { params: { recordId: record.id }, body: typed.body },
+      {
+        onSuccess: () => {
+          onUnkept(false);
+        },
+      },
+    );
   };
   const { readings } = record;
   return (
-    <form className="stack" onSubmit={submit}>
+    <form
+      className="stack"
+      onSubmit={submit}
+      onChange={() => {
+        onUnkept(true);
+      }}
+    >
       <div>
         <ClimateFold record={record} />
         <ProfileFold record={record} />

@@ -67,6 +67,7 @@ export function RecordScreen(): ReactNode {
 
 /** One page: what was asked, the evidence, what people read, and the decision. */
 function OneRecord({ recordId }: { recordId: string }): ReactNode {
+  const [isUnkept, setUnkept] = useState(false);
   const reading = useAnswer('readRecord', { params: { recordId } });
   if (reading.data === undefined) return <NotHereYet reading={reading} />;
   const record = reading.data;
@@ -80,9 +81,9 @@ function OneRecord({ recordId }: { recordId: string }): ReactNode {
     >
       {content === null ? null : <AskedPlate content={content} />}
       {content === null ? null : <RecordEvidence record={record} content={content} />}
-      <Readings record={record} />
+      <Readings record={record} onUnkept={setUnkept} />
       <SignatureSection record={record} />
-      {state === 'draft' ? <DraftActions record={record} /> : null}
+      {state === 'draft' ? <DraftActions record={record} isUnkept={isUnkept} /> : null}
       {state === 'ready' ? <ReadyActions record={record} /> : null}
       <HandOut record={record} />
     </Page>
@@ -101,18 +102,22 @@ function StateLine({ record }: { record: ZoneRecord }): ReactNode {
   );
 }
 
-function Readings({ record }: { record: ZoneRecord }): ReactNode {
+function Readings({ record, onUnkept }: { record: ZoneRecord; onUnkept: (isUnkept: boolean) => void }): ReactNode {
   const mayEnter = useMayCall('enterReadings');
   return (
     <section className="stack">
       <h2>{words.record.readings}</h2>
       <p className="muted">{words.record.readingsLead}</p>
-      {record.state === 'draft' && mayEnter ? <ReadingsForm record={record} /> : <ReadingsShown record={record} />}
+      {record.state === 'draft' && mayEnter ? (
+        <ReadingsForm record={record} onUnkept={onUnkept} />
+      ) : (
+        <ReadingsShown record={record} />
+      )}
     </section>
   );
 }
 
-function DraftActions({ record }: { record: ZoneRecord }): ReactNode {
+function DraftActions({ record, isUnkept }: { record: ZoneRecord; isUnkept: boolean }): ReactNode {
   const navigate = useNavigate();
   const ready = useChange('markRecordReady');
   const remove = useChange('removeDraftRecord');
@@ -126,9 +131,10 @@ function DraftActions({ record }: { record: ZoneRecord }): ReactNode {
           <strong>{words.record.notReady}.</strong> {record.obstacles.join(' ')}
         </Notice>
       )}
+      {isUnkept ? <Notice kind="caution">{words.record.unkept}</Notice> : null}
       {error === null ? null : <Notice kind="fault">{error.message}</Notice>}
       <div className="actions">
-        {mayReady && record.obstacles.length === 0 ? (
+        {mayReady && !isUnkept && record.obstacles.length === 0 ? (
           <Button
             look="primary"
             isWide
