@@ -23,7 +23,7 @@ export interface AdviceOptions {
   readonly prior?: Partial<RemovalPrior>;
 }
 
-/** Surfaces that the choice is weighed on. Test: twice as many move the first suggestion's minutes by less than a third. */
+/** Surfaces that the choice is weighed on; two and a half times as many left the closed loop as it was. Chosen for time. */
 const SAMPLE_SIZE = 128;
 
 /**

@@ -27,7 +27,7 @@ export interface SurfaceBelief {
   readonly residueDeviation: Float64Array;
 }
 
-/** Points per stage; test: four times as many move no first suggestion's probability by more than 0.05. */
+/** Points per stage; three times as many left the closed loop as it was. Chosen for time. */
 const POINTS = 1000;
 /** Later stages look where the earlier one found weight. Test: after six rounds at least 50 points still count. */
 const STAGES = 3;
