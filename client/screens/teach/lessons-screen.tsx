@@ -22,6 +22,9 @@ export function LessonsScreen(): ReactNode {
         <LinkButton look="primary" to="/teach/new" icon="plus">
           {words.teach.add}
         </LinkButton>
+        <LinkButton to="/dose" icon="stripes">
+          {words.dose.title}
+        </LinkButton>
       </div>
       <div className="grid-two">
         <SearchBox label={words.teach.searchLabel} typed={typed} onType={setTyped} />
