@@ -83,6 +83,7 @@ DESIGNS = {
     'lean-16': lambda: Unet((16, 40, 96, 160, 192), Plain, 2),
     'plain-24': lambda: Unet((24, 48, 96, 128, 160), Plain, 2),
     'separable-24': lambda: Unet((24, 48, 96, 128, 160), Separable, 2),
+    'deep-24': lambda: Unet((24, 48, 96, 160, 224), Separable, 3),
     'separable-32': lambda: Unet((32, 64, 128, 192, 224), Separable, 2),
     'shallow-24': lambda: Unet((24, 48, 64), Plain),
 }

@@ -35,7 +35,9 @@ import { byteMask } from '../../../server/measure/raster/plane.ts';
 import type { EncodedRgbRaster } from '../../../server/measure/raster/rgb-raster.ts';
 
 const SIDE = 384;
-const WINDOWS = 5;
+const WINDOWS = 8;
+/** So many of them look at the zone. */
+const ZONE_WINDOWS = 4;
 const UNKNOWN = 255;
 const FINEST_MM = 0.25;
 /** Brighter than paper in the same light: glare. */
@@ -68,7 +70,7 @@ async function windowsOf(seed: number): Promise<Uint8Array | null> {
   if (normalisation.response === null) return null;
   const parts: Uint8Array[] = [];
   for (let n = 0; n < WINDOWS; n++) {
-    const isPlain = n === 4 && random.chance(0.7);
+    const isPlain = n === WINDOWS - 1 && random.chance(0.7);
     const grid = drawGrid(random.branch(`window ${n}`), truth, jpeg, n);
     parts.push(record(jpeg, truth, grid, { located, normalisation: isPlain ? PLAIN_SRGB : normalisation, isPlain }));
   }
@@ -86,13 +88,13 @@ function locatedFromTruth(truth: SceneTruth): LocatedCard {
   };
 }
 
-/** The first two windows look at the zone at the working scale, the others anywhere in the photo and at any scale. */
+/** The first windows look at the zone at about the working scale, the others anywhere in the photo and at any scale. */
 function drawGrid(random: RandomStream, truth: SceneTruth, photo: PhotoSize, n: number): SurfaceGrid {
   const map = photoMap(truth.toPhoto, truth.lens);
   const zone = polygonCentroid(truth.zone.polygonMm.map(([x, y]) => surfacePoint(x, y)));
-  const spread = n === 0 ? 20 : 50;
+  const spread = n === 0 ? 20 : 60;
   const centre =
-    n < 2
+    n < ZONE_WINDOWS
       ? surfacePoint(zone[0] + random.uniform(-spread, spread), zone[1] + random.uniform(-spread, spread))
       : toSurfacePoint(
           map,
@@ -100,7 +102,7 @@ function drawGrid(random: RandomStream, truth: SceneTruth, photo: PhotoSize, n: 
         );
   const pixelMm = 1 / pixelsPerUnit(map, centre);
   const finest = Math.max(FINEST_MM, pixelMm);
-  const step = n < 2 ? finest : Math.max(0.75 * pixelMm, random.logUniform(0.2, n < 4 ? 0.45 : 0.8));
+  const step = n < 2 ? finest : Math.max(0.75 * pixelMm, random.logUniform(0.2, n < WINDOWS - 1 ? 0.45 : 0.8));
   const angle = random.uniform(-Math.PI, Math.PI);
   const half = (SIDE * step) / 2;
   const c = Math.cos(angle) * half;

@@ -21,12 +21,15 @@ from export import export
 
 SIDE = 384
 COUNT = SIDE * SIDE
-WINDOWS = 5
 RECORD = 7 * COUNT + 8
 CROP = 256
+WIDE_CROP = 384
 UNKNOWN = 255
 BATCH = 64
+WIDE_BATCH = 28
+GROUP = 4
 BRIDGE_BATCH = 20
+CLASSES = 6
 UNKNOWN_STEP_MM = 1.0
 DEVICE = 'cuda'
 # Stain is rare and faint: unweighted, it was hardly ever told from bare steel.
@@ -166,19 +169,55 @@ def vary(lab, loose):
     return out + chance(n, 0.6) * uniform(n, 0, 1.6) * (noise + 0.5 * coarse)
 
 
-def window_batch(windows, rng, index):
-    chosen = rng.choice(index, BATCH)
-    lab = torch.empty(BATCH, 3, CROP, CROP, device=DEVICE)
-    target = torch.empty(BATCH, CROP, CROP, dtype=torch.uint8, device=DEVICE)
-    for k, i in enumerate(chosen):
-        y, x = rng.integers(0, SIDE - CROP + 1, 2)
-        piece, truth = windows.lab[i, :, y:y + CROP, x:x + CROP], windows.target[i, y:y + CROP, x:x + CROP]
-        turn = int(rng.integers(4))
+def window_batch(windows, rng, index, is_wide):
+    """Crops (N, 3, H, W) of stored windows; groups of GROUP share place and turn, which keeps the copying short."""
+    size, count = (WIDE_CROP, WIDE_BATCH) if is_wide else (CROP, BATCH)
+    chosen = rng.choice(index, count)
+    labs, targets = [], []
+    for k in range(0, count, GROUP):
+        i = torch.from_numpy(chosen[k:k + GROUP]).to(DEVICE)
+        y, x = rng.integers(0, SIDE - size + 1, 2)
+        piece, truth = windows.lab[i, :, y:y + size, x:x + size], windows.target[i, y:y + size, x:x + size]
         if rng.random() < 0.5:
             piece, truth = piece.flip(-1), truth.flip(-1)
-        lab[k] = torch.rot90(piece, turn, (-2, -1)).float() / 100
-        target[k] = torch.rot90(truth, turn, (-2, -1))
-    return lab, target, windows.tail[torch.from_numpy(chosen).to(DEVICE)]
+        turn = int(rng.integers(4))
+        labs.append(torch.rot90(piece, turn, (-2, -1)).float() / 100)
+        targets.append(torch.rot90(truth, turn, (-2, -1)))
+    return torch.cat(labs), torch.cat(targets), windows.tail[torch.from_numpy(chosen).to(DEVICE)]
+
+
+def mix_classes(lab, target, tail):
+    """Lays some classes of one window over another with the same kind of colours: surfaces that no scene put together."""
+    n = len(lab)
+    other = torch.arange(n, device=DEVICE).roll(GROUP)
+    alike = (tail[:, 1] == tail[other, 1]).float().view(n, 1, 1)
+    taken = (torch.rand(n, CLASSES, device=DEVICE) < 0.45).float()
+    taken[:, 0] = 0
+    taken *= (torch.rand(n, 1, device=DEVICE) < 0.35).float()
+    picked = torch.gather(taken, 1, target[other].long().clamp(max=CLASSES - 1).flatten(1)).view_as(target).float() * alike
+    picked = (picked > 0) & (target[other] != UNKNOWN)
+    return torch.where(picked[:, None], lab[other], lab), torch.where(picked, target[other], target)
+
+
+def flatten_classes(lab, target):
+    """Takes texture and colour variation out of single classes, and shifts each class a little: plainer materials than ours.
+    Bare steel and stain move together, since a stain is known by its difference to the steel round it."""
+    n = len(lab)
+    chosen = (torch.rand(n, 1, 1, 1, device=DEVICE) < 0.2).float()
+    out = lab.clone()
+    bare_shift = None
+    for k in range(1, CLASSES):
+        mask = (target == k)[:, None].float()
+        area = mask.sum((2, 3), keepdim=True).clamp(min=1)
+        mean = (lab * mask).sum((2, 3), keepdim=True) / area
+        keep = uniform(n, 0.0, 1.0)
+        shift = torch.randn(n, 3, 1, 1, device=DEVICE) * torch.tensor([5.0, 2.0, 2.5], device=DEVICE).view(1, 3, 1, 1)
+        if k == 1:
+            bare_shift = shift
+        if k == 2:
+            shift = bare_shift
+        out = out + chosen * mask * (mean + keep * (lab - mean) + shift - lab)
+    return out
 
 
 def window_loss(logits, target):
@@ -288,6 +327,7 @@ def best_temperature(net, windows, rng):
 
 def train(name, windows, bridge, options):
     torch.manual_seed(11)
+    torch.backends.cudnn.benchmark = True
     rng = np.random.default_rng(11)
     net = DESIGNS[name]().to(DEVICE).to(memory_format=torch.channels_last)
     if options.resume:
@@ -297,6 +337,7 @@ def train(name, windows, bridge, options):
     optimiser = torch.optim.AdamW(net.parameters(), lr=1e-3, weight_decay=1e-3)
     start = last = time.time()
     step = 0
+    kept = start
     index = windows.pick(False)
     while True:
         part = (time.time() - start) / options.seconds
@@ -309,15 +350,24 @@ def train(name, windows, bridge, options):
             windows.refresh(300)
             index = windows.pick(False)
             last = time.time()
-        lab, target, tail = window_batch(windows, rng, index)
+        lab, target, tail = window_batch(windows, rng, index, step % 3 == 2)
+        lab, target = mix_classes(lab, target, tail)
+        lab = flatten_classes(lab, target)
         bridge_lab, bridge_truth = bridge.batch(rng, BRIDGE_BATCH)
         loose = torch.cat([tail[:, 1], torch.ones(BRIDGE_BATCH, device=DEVICE)]).view(-1, 1, 1, 1)
-        inputs = vary(torch.cat([lab, bridge_lab]), loose).contiguous(memory_format=torch.channels_last)
         condition = torch.cat([condition_of(tail), bridge_condition(BRIDGE_BATCH)])
-        with torch.autocast('cuda', torch.bfloat16):
-            logits = net(inputs, condition)
-        loss_windows = window_loss(logits[:BATCH], target)
-        loss_bridge = bridge_loss(logits[BATCH:], bridge_truth)
+        count = len(lab)
+        if lab.shape[-1] == CROP:
+            inputs = vary(torch.cat([lab, bridge_lab]), loose).contiguous(memory_format=torch.channels_last)
+            with torch.autocast('cuda', torch.bfloat16):
+                logits = net(inputs, condition)
+            loss_bridge = bridge_loss(logits[count:], bridge_truth)
+        else:
+            inputs = vary(lab, loose[:count]).contiguous(memory_format=torch.channels_last)
+            with torch.autocast('cuda', torch.bfloat16):
+                logits = net(inputs, condition[:count])
+            loss_bridge = torch.zeros((), device=DEVICE)
+        loss_windows = window_loss(logits[:count], target)
         loss = loss_windows + 0.5 * loss_bridge
         optimiser.zero_grad(set_to_none=True)
         loss.backward()
@@ -325,6 +375,9 @@ def train(name, windows, bridge, options):
         optimiser.step()
         average.update(net, step)
         step += 1
+        if time.time() - kept > 200:
+            torch.save(average.state, f'{options.out}/{name}.part')
+            kept = time.time()
         if step % 200 == 0:
             say(f'{name} step {step} t {time.time() - start:.0f} windows {windows.count} loss {loss_windows.item():.4f} bridge {loss_bridge.item():.4f}')
     net.load_state_dict({k: v.to(net.state_dict()[k].dtype) for k, v in average.state.items()})

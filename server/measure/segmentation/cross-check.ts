@@ -4,7 +4,7 @@ import { byteMask } from '../raster/plane.ts';
 import type { ByteMask, Plane } from '../raster/plane.ts';
 import { reducePlane } from '../raster/reduce-plane.ts';
 import type { SurfaceView } from '../view-surface.ts';
-import { segmentByColour } from './segment-by-colour.ts';
+import { codesByColour } from './segment-by-colour.ts';
 
 /** The cross-check looks at squares of this many pixels a side: it is there to doubt areas, not edges. */
 const SIDE = 2;
@@ -15,7 +15,7 @@ const SIDE = 2;
  */
 export function doubtfulArea(view: SurfaceView, codes: ByteMask): ByteMask {
   const coarse = coarseView(view);
-  const check = segmentByColour(coarse).codes;
+  const check = codesByColour(coarse);
   const out = byteMask(codes.width, codes.height);
   for (let row = 0, i = 0; row < codes.height; row++) {
     const line = Math.floor(row / SIDE) * check.width;

@@ -44,21 +44,37 @@ let refined: ColourEvidence | null = null;
  * models/train/colour-evidence and can be read entry by entry.
  */
 export function segmentByColour(view: SurfaceView): Segmentation {
+  const looked = lookByColour(view);
+  return {
+    segmenter: 'colour 1',
+    codes: looked.codes,
+    probabilities: looked.probabilities,
+    blocked: looked.blocked,
+    doubtful: null,
+    shareSigma: shareSigmas(view, looked.reading, looked.probes, looked.bareLightness),
+  };
+}
+
+/** Only the classes that `segmentByColour` tells. */
+export const codesByColour = (view: SurfaceView): ByteMask => lookByColour(view).codes;
+
+interface ColourLook {
+  readonly reading: Reading;
+  readonly probes: readonly number[];
+  readonly bareLightness: number;
+  readonly blocked: ByteMask;
+  readonly codes: ByteMask;
+  readonly probabilities: ClassProbabilities;
+}
+
+function lookByColour(view: SurfaceView): ColourLook {
   refined ??= refineEvidence(COLOUR_EVIDENCE);
   const features = colourFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid);
   const blocked = findUnmeasured(view.lab, features, view.zone, view.blocked);
   const reading = { evidence: refined, features };
   const probes = probePixels(view.zone, blocked);
   const bareLightness = findBareLightness(reading, probes);
-  const { codes, probabilities } = classify(view.zone, blocked, reading, bareLightness);
-  return {
-    segmenter: 'colour 1',
-    codes,
-    probabilities,
-    blocked,
-    doubtful: null,
-    shareSigma: shareSigmas(view, reading, probes, bareLightness),
-  };
+  return { reading, probes, bareLightness, blocked, ...classify(view.zone, blocked, reading, bareLightness) };
 }
 
 /** Evenly spread measured pixels. */

@@ -12,6 +12,8 @@ import { classifyAtUnknownScale } from './unknown-scale.ts';
 const CLASSES = 5;
 /** Above this probability of being no surface at all (glare, paper, background) a pixel is not measured. */
 const NOT_MEASURED_FROM = 0.5;
+/** Log odds this far below the best round to a probability of 0 in a byte. */
+const NEGLIGIBLE = 7;
 
 /** The segmenter that asks a trained network. */
 export function networkSegmenter(network: ClassNetwork): Segmenter {
@@ -51,7 +53,10 @@ function segmentationFrom(view: SurfaceView, logits: ClassLogits, network: strin
     let best = 0;
     for (let k = 1; k < CLASSES; k++) if (classes[k][i] > classes[best][i]) best = k;
     let sum = 0;
-    for (let k = 0; k < CLASSES; k++) sum += odds[k] = Math.exp(classes[k][i] - classes[best][i]);
+    for (let k = 0; k < CLASSES; k++) {
+      const below = classes[best][i] - classes[k][i];
+      sum += odds[k] = below > NEGLIGIBLE ? 0 : Math.exp(-below);
+    }
     const noSurface = Math.exp(none[i] - classes[best][i]);
     if (noSurface > NOT_MEASURED_FROM * (noSurface + sum)) {
       blocked.values[i] = BLOCKED.glare;
@@ -73,7 +78,7 @@ function segmentationFrom(view: SurfaceView, logits: ClassLogits, network: strin
 
 /**
  * The network's own share error: a part of what it doubts (mean of the smaller of p and 1 - p), a part of what the
- * cross-check reads differently, and a floor. On 150 scenes that took no part in training they covered 95 % of the true
+ * cross-check reads differently (for a class: of what was told, or might be, that class), and a floor. On 150 scenes that took no part in training they covered 95 % of the true
  * residue shares; the error followed the doubt with a rank correlation of 0.79.
  */
 const DOUBT_PART = 0.8;
@@ -88,23 +93,26 @@ function shareSigmas(
   hasColours: boolean,
 ): Segmentation['shareSigma'] {
   const doubts = new Float64Array(CLASSES + 1);
+  const disagreed = new Float64Array(CLASSES + 1);
   let measured = 0;
-  let disagreed = 0;
   for (let i = 0; i < told.codes.values.length; i++) {
-    if (told.codes.values[i] === 0) continue;
+    const code = told.codes.values[i];
+    if (code === 0) continue;
     measured++;
-    disagreed += doubtful.values[i];
     let residue = 0;
     for (let k = 0; k < CLASSES; k++) {
       const p = told.probabilities[k][i];
       doubts[k] += Math.min(p, 255 - p);
       if (k >= RESIDUE_PLANES[0]) residue += p;
+      if (doubtful.values[i] !== 0) disagreed[k] += k === code - CLASS_CODE.bare ? 255 : p;
     }
     doubts[CLASSES] += Math.max(0, Math.min(residue, 255 - residue));
+    if (doubtful.values[i] !== 0) disagreed[CLASSES] += 255;
   }
-  const count = Math.max(1, measured);
-  const ground = Math.hypot(SIGMA_FLOOR, (DISAGREEMENT_PART * disagreed) / count, hasColours ? 0 : SIGMA_WITHOUT_CARD);
-  const sigma = (k: number): number => Math.hypot(ground, (DOUBT_PART * doubts[k]) / (255 * count));
+  const whole = 255 * Math.max(1, measured);
+  const ground = Math.hypot(SIGMA_FLOOR, hasColours ? 0 : SIGMA_WITHOUT_CARD);
+  const sigma = (k: number): number =>
+    Math.hypot(ground, (DISAGREEMENT_PART * disagreed[k]) / whole, (DOUBT_PART * doubts[k]) / whole);
   const classes = SURFACE_CLASSES.map((name, k) => [name, sigma(k)] as const);
   return Object.fromEntries([...classes, ['residue', sigma(CLASSES)]]) as Segmentation['shareSigma'];
 }
