@@ -71,11 +71,16 @@ function paintPolygon(map: ClassMap, points: readonly Point[], code: number): vo
   }
 }
 
+/** Crossings are rounded to about a millionth of a pixel, so that an edge through a pixel's centre falls alike wherever it lies. */
+const CROSSINGS_PER_PX = 2 ** 20;
+
 function crossingsAt(points: readonly Point[], y: number): number[] {
   const crossings: number[] = [];
   for (let i = 0; i < points.length; i++) {
     const [[x0, y0], [x1, y1]] = [points[i], points[(i + 1) % points.length]];
-    if (y0 <= y !== y1 <= y) crossings.push(x0 + ((y - y0) / (y1 - y0)) * (x1 - x0));
+    if (y0 <= y === y1 <= y) continue;
+    const x = x0 + ((y - y0) / (y1 - y0)) * (x1 - x0);
+    crossings.push(Math.round(x * CROSSINGS_PER_PX) / CROSSINGS_PER_PX);
   }
   return crossings.sort((a, b) => a - b);
 }
