@@ -14,7 +14,9 @@ const LEAST_SHARE = 0.002;
  * @param sigma standard deviation of the share, > 0
  */
 export function shareInterval(share: number, sigma: number): Measured {
-  const inner = Math.min(1 - LEAST_SHARE, Math.max(LEAST_SHARE, share));
+  // A share read as none with an error of sigma is about sigma in the mean: nearer to the end there would be hardly any trials.
+  const end = Math.min(0.5, Math.max(LEAST_SHARE, sigma));
+  const inner = Math.min(1 - end, Math.max(end, share));
   const { low, high } = wilsonInterval(share, (inner * (1 - inner)) / (sigma * sigma));
   // Less than that cannot be told from none, nor the same short of all.
   return measuredShare(share, low < LEAST_SHARE ? 0 : low, high > 1 - LEAST_SHARE ? 1 : high);
