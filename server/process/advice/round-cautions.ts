@@ -80,7 +80,7 @@ function skinCautions({ machine }: History, settings: Settings): string[] {
   }
   if (dwell > LONGEST_DWELL_S) {
     cautions.push(
-      `The spot rests ${Math.round(dwell * 1e6)} us on a point, longer than the 400 us published for taking off scale; watch for heat tint.`,
+      `The spot rests ${Math.round(dwell * 1e6)} µs on a point, longer than the 400 µs published for taking off scale; watch for heat tint.`,
     );
   }
   return cautions;
@@ -91,7 +91,7 @@ function plateCautions({ thicknessMm }: History, settings: Settings): string[] {
   const rise = bulkTemperatureRise(arealEnergy(settings), thickness, RUSTY_ABSORPTIVITY, MILD_STEEL);
   if (rise < WARM_KELVIN) return [];
   const plate = thicknessMm === undefined ? `A ${THIN_PLATE_MM} mm plate` : `The ${thicknessMm} mm plate`;
-  const warming = `${plate} may warm by up to ${roundTo(rise, 10)} C in this round`;
+  const warming = `${plate} may warm by up to ${roundTo(rise, 10)} °C in this round`;
   if (rise < HOT_KELVIN) return [`${warming}; check what lies behind it.`];
   const pause = settings.passes > 1 ? 'let it cool between passes' : 'work in short stretches';
   return [`${warming}: ${pause}, watch for distortion and for paint or lining burning behind it.`];
