@@ -9,25 +9,10 @@ import { tabAndPress, tabTo } from '../support/keyboard.ts';
 import { makeAdministrator } from '../support/people-of-shop.ts';
 import { startProgram } from '../support/running-program.ts';
 import type { RunningProgram } from '../support/running-program.ts';
+import { addZone, dragCorners, givePhoto, STERN_PLATE_ZONE, sternPlatePhoto } from '../support/stern-plate.ts';
 
-const photoFile = (name: string): string => fileURLToPath(new URL(`../../fixtures/demo/${name}.jpg`, import.meta.url));
-const BEFORE = photoFile('stern-plate-before');
-const AFTER = photoFile('stern-plate-after');
-/** Corners of the zone as shares of the photo: where the fixtures' own truth has them, to the nearest half percent. */
-const ZONE = {
-  before: [
-    [0.52, 0.29],
-    [0.93, 0.31],
-    [0.94, 0.74],
-    [0.5, 0.7],
-  ],
-  after: [
-    [0.458, 0.278],
-    [0.858, 0.288],
-    [0.857, 0.678],
-    [0.463, 0.713],
-  ],
-} as const;
+const BEFORE = sternPlatePhoto('before');
+const AFTER = sternPlatePhoto('after');
 /** Share of residue that the renderer drew into the after photo; see fixtures/demo/demo.json. */
 const TRUE_RESIDUE_PERCENT = 13.5;
 const ANSWER_WITHIN_MS = 150_000;
@@ -50,40 +35,8 @@ afterAll(async () => {
   await program.stop();
 });
 
-/** A job and a zone of its own, so that no path leans on another. Ends on the story of the empty zone. */
-async function addZone(page: Page, name: string): Promise<void> {
-  await page.goto('/jobs/new');
-  await page.getByLabel('Name of the job').fill(`Teasel, ${name}`);
-  await page.getByRole('button', { name: 'Add the job' }).click();
-  await page.getByRole('link', { name: 'Add a zone' }).click();
-  await page.getByLabel('Name of the zone').fill(name);
-  await page.getByLabel('Target grade').selectOption('Sa 2 1/2');
-  await page.getByRole('button', { name: 'Add the zone' }).click();
-  await page.getByRole('link', { name: 'Check this zone' }).waitFor();
-}
-
 /** The same steel in another file: the program refuses one and the same photo as before and after. */
 const takenAgain = (file: string): Promise<Buffer> => sharp(file).resize(2000).jpeg({ quality: 92 }).toBuffer();
-
-async function givePhoto(page: Page, role: 'before' | 'after', file: string): Promise<void> {
-  await page.locator(`input[data-role=${role}][data-source=files]`).setInputFiles(file);
-  await page.getByRole('img', { name: `Photo ${role} the round` }).waitFor();
-}
-
-async function dragCorners(page: Page, role: 'before' | 'after'): Promise<void> {
-  await page.getByRole('heading', { name: `Where is the zone ${role}?` }).waitFor();
-  const picture = page.locator('.outline');
-  await picture.getByRole('img').evaluate((image: HTMLImageElement) => image.decode());
-  for (const [index, [across, down]] of ZONE[role].entries()) {
-    const handle = await picture.locator('.corner').nth(index).boundingBox();
-    const frame = await picture.boundingBox();
-    if (handle === null || frame === null) throw new Error('Expected corners on the photo');
-    await page.mouse.move(handle.x + handle.width / 2, handle.y + handle.height / 2);
-    await page.mouse.down();
-    await page.mouse.move(frame.x + across * frame.width, frame.y + down * frame.height, { steps: 3 });
-    await page.mouse.up();
-  }
-}
 
 async function residueInterval(page: Page): Promise<{ low: number; value: number; high: number }> {
   const words = (await page.locator('.answer-left').textContent()) ?? '';
@@ -280,7 +233,7 @@ describe("the operator's path at a desk", () => {
     await tabAndPress(page, /On to the zone/);
 
     await page.getByRole('heading', { name: 'Where is the zone after?' }).waitFor();
-    for (const [index, [across, down]] of ZONE.after.entries()) {
+    for (const [index, [across, down]] of STERN_PLATE_ZONE.after.entries()) {
       await tabTo(page, new RegExp(`^Corner ${index + 1}`));
       await walkCorner(page, { across, down });
     }

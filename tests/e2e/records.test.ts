@@ -1,8 +1,7 @@
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import type { Browser, Download, Locator, Page } from 'playwright-core';
+import type { Browser, Download, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { barriersOn } from '../support/accessibility.ts';
 import { openBrowser, openVisit } from '../support/browser.ts';
@@ -13,25 +12,9 @@ import { bringIn, makeAdministrator, PASSWORD } from '../support/people-of-shop.
 import { runCommand } from '../support/run-command.ts';
 import { startProgram } from '../support/running-program.ts';
 import type { RunningProgram } from '../support/running-program.ts';
+import { addZone, dragCorners, givePhoto, sternPlatePhoto } from '../support/stern-plate.ts';
 
 const ANSWER_WITHIN_MS = 150_000;
-const photoFile = (role: string): string =>
-  fileURLToPath(new URL(`../../fixtures/demo/stern-plate-${role}.jpg`, import.meta.url));
-/** Corners of the zone as shares of the photo: where the fixtures' own truth has them, to the nearest half percent. */
-const CORNERS = {
-  before: [
-    [0.52, 0.29],
-    [0.93, 0.31],
-    [0.94, 0.74],
-    [0.5, 0.7],
-  ],
-  after: [
-    [0.458, 0.278],
-    [0.858, 0.288],
-    [0.857, 0.678],
-    [0.463, 0.713],
-  ],
-} as const;
 
 let program: RunningProgram;
 let browser: Browser;
@@ -60,40 +43,16 @@ afterAll(async () => {
 
 /** A zone of its own with one round, photographed, outlined and measured in the browser. Ends on its answer. */
 async function measureZone(page: Page, name: string): Promise<void> {
-  await page.goto('/jobs/new');
-  await page.getByLabel('Name of the job').fill(`Teasel, ${name}`);
-  await page.getByRole('button', { name: 'Add the job' }).click();
-  await page.getByRole('link', { name: 'Add a zone' }).click();
-  await page.getByLabel('Name of the zone').fill(name);
-  await page.getByLabel('Target grade').selectOption('Sa 2 1/2');
-  await page.getByRole('button', { name: 'Add the zone' }).click();
+  await addZone(page, name);
   await page.getByRole('link', { name: 'Check this zone' }).click();
   await page.getByRole('button', { name: /These are set/ }).click();
-  for (const role of ['before', 'after'] as const) {
-    await page.locator(`input[data-role=${role}][data-source=files]`).setInputFiles(photoFile(role));
-    await page.getByRole('img', { name: `Photo ${role} the round` }).waitFor();
-  }
+  for (const role of ['before', 'after'] as const) await givePhoto(page, role, sternPlatePhoto(role));
   await page.getByRole('link', { name: 'On to the zone' }).click();
   for (const role of ['before', 'after'] as const) {
-    await page.getByRole('heading', { name: `Where is the zone ${role}?` }).waitFor();
-    await dragCorners(page.locator('.outline'), CORNERS[role]);
+    await dragCorners(page, role);
     await page.getByRole('button', { name: 'The zone is right' }).click();
   }
   await page.locator('.answer-big').waitFor({ timeout: ANSWER_WITHIN_MS });
-}
-
-async function dragCorners(picture: Locator, corners: readonly (readonly [number, number])[]): Promise<void> {
-  const { mouse } = picture.page();
-  await picture.getByRole('img').evaluate((image: HTMLImageElement) => image.decode());
-  for (const [index, [across, down]] of corners.entries()) {
-    const handle = await picture.locator('.corner').nth(index).boundingBox();
-    const frame = await picture.boundingBox();
-    if (handle === null || frame === null) throw new Error('Expected corners on the photo');
-    await mouse.move(handle.x + handle.width / 2, handle.y + handle.height / 2);
-    await mouse.down();
-    await mouse.move(frame.x + across * frame.width, frame.y + down * frame.height, { steps: 3 });
-    await mouse.up();
-  }
 }
 
 async function download(page: Page, link: string | RegExp, name: string): Promise<string> {

@@ -5,10 +5,10 @@ import { Fold } from '../../components/fold.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { words } from '../../i18n/words.ts';
 import { sentenceInUnits } from '../../units/sentence-in-units.ts';
-import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
 import type { AnswerProps } from './answer-props.ts';
+import { PredictedSetting } from './predicted-setting.tsx';
 import { StartNextButton } from './start-next-button.tsx';
 
 /** Below this chance the operator should know that one more round is likely not the last. */
@@ -27,7 +27,9 @@ export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
       ) : (
         <>
           <TestPatchFirst patch={result.advice?.testPatch} />
-          <SuggestionCard suggestion={best} last={basis.settings} />
+          <div className="plate stack">
+            <PredictedSetting outlook={best} last={basis.settings} />
+          </div>
           {best.probabilityMeetsTarget < LOW_CHANCE ? <p>{words.answer.chanceLow}</p> : null}
           <Cautions cautions={best.cautions} />
           <StartNextButton look="primary" zoneId={zoneId} settings={best.settings}>
@@ -72,46 +74,6 @@ function sayNone(advice: AnswerProps['result']['advice']): string {
   return advice.verdict === 'meets target' ? words.answer.nextDone : words.answer.nextNothing;
 }
 
-function SuggestionCard({ suggestion, last }: { suggestion: Suggestion; last: Settings | null }): ReactNode {
-  const units = useUnits();
-  const { settings, predicted, probabilityMeetsTarget, minutesPerSquareMetre } = suggestion;
-  return (
-    <div className="plate stack">
-      <dl className="set">
-        {SETTING_KEYS.map((key) => {
-          const { number, unit } = shownSetting(key, settings[key], units);
-          const isChanged = last !== null && last[key] !== settings[key];
-          return (
-            <div key={key} className={isChanged ? 'set-one set-changed' : 'set-one'}>
-              <dt>{words.settings[key]}</dt>
-              <dd>
-                <span className="set-number">{number}</span> {unit}
-                {isChanged ? <span className="unseen">, {words.answer.changed}</span> : null}
-              </dd>
-            </div>
-          );
-        })}
-      </dl>
-      <dl className="facts">
-        <div>
-          <dt>{words.answer.work}</dt>
-          <dd className="fact-large">{units.rate(minutesPerSquareMetre)}</dd>
-        </div>
-        <div>
-          <dt>{words.answer.expected}</dt>
-          <dd>
-            {formatShare(predicted.value)} <span className="muted">({formatShareInterval(predicted)})</span>
-          </dd>
-        </div>
-        <div>
-          <dt>{words.answer.chance}</dt>
-          <dd>{formatShare(probabilityMeetsTarget)}</dd>
-        </div>
-      </dl>
-    </div>
-  );
-}
-
 function Cautions({ cautions }: { cautions: readonly string[] }): ReactNode {
   const units = useUnits();
   return (
@@ -143,7 +105,9 @@ function Alternatives({
         {suggestions.map((suggestion) => (
           <li key={JSON.stringify(suggestion.settings)} className="stack">
             <h3>{words.answer.lever[suggestion.lever]}</h3>
-            <SuggestionCard suggestion={suggestion} last={last} />
+            <div className="plate stack">
+              <PredictedSetting outlook={suggestion} last={last} />
+            </div>
             {suggestion.cautions.map((caution) => (
               <Notice key={caution} kind="caution">
                 {sentenceInUnits(caution, units)}

@@ -1,10 +1,10 @@
 import { useLayoutEffect, useRef } from 'react';
 import type { ReactNode } from 'react';
-import { rampColour } from './ramp-colour.ts';
+import { rampColour } from '@domain/ramp-colour.ts';
 
 /**
- * A raster of shares 0..1 in true proportion: dark keeps more residue, or light is given more energy. The attribute says
- * how long after the dial was moved it stood on the screen, ms.
+ * A raster of shares 0..1 in true proportion: dark keeps more residue, or light is given more energy. Its attributes
+ * say when the dial was moved, and how long after that it stood on the screen, ms.
  */
 export function DoseCanvas(props: {
   cells: readonly (readonly number[])[];

@@ -4,7 +4,7 @@ import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { useUnits } from '../../units/use-units.ts';
-import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
+import { PredictedSetting } from '../answer/predicted-setting.tsx';
 import { AdoptSetting } from './adopt-setting.tsx';
 import { ResponsePictureView } from './response-picture-view.tsx';
 
@@ -23,41 +23,11 @@ export function TrialOutcome({ result, plan }: { result: TrialResult; plan: Tria
 }
 
 function Fastest({ fastest }: { fastest: NonNullable<TrialResult['fastest']> }): ReactNode {
-  const units = useUnits();
-  const { settings, predicted, probabilityMeetsTarget, minutesPerSquareMetre } = fastest;
   return (
     <div className="plate stack">
       <h3>{words.trials.quickest}</h3>
-      <dl className="set">
-        {SETTING_KEYS.map((key) => {
-          const { number, unit } = shownSetting(key, settings[key], units);
-          return (
-            <div key={key} className="set-one">
-              <dt>{words.settings[key]}</dt>
-              <dd>
-                <span className="set-number">{number}</span> {unit}
-              </dd>
-            </div>
-          );
-        })}
-      </dl>
-      <dl className="facts">
-        <div>
-          <dt>{words.answer.work}</dt>
-          <dd className="fact-large">{units.rate(minutesPerSquareMetre)}</dd>
-        </div>
-        <div>
-          <dt>{words.answer.expected}</dt>
-          <dd>
-            {formatShare(predicted.value)} <span className="muted">({formatShareInterval(predicted)})</span>
-          </dd>
-        </div>
-        <div>
-          <dt>{words.answer.chance}</dt>
-          <dd>{formatShare(probabilityMeetsTarget)}</dd>
-        </div>
-      </dl>
-      <AdoptSetting settings={settings} />
+      <PredictedSetting outlook={fastest} last={null} />
+      <AdoptSetting settings={fastest.settings} />
     </div>
   );
 }

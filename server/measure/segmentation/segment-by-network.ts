@@ -99,15 +99,16 @@ function shareSigmas(
     const code = told.codes.values[i];
     if (code === 0) continue;
     measured++;
+    const isDoubtful = doubtful.values[i] !== 0;
     let residue = 0;
     for (let k = 0; k < CLASSES; k++) {
       const p = told.probabilities[k][i];
       doubts[k] += Math.min(p, 255 - p);
       if (k >= RESIDUE_PLANES[0]) residue += p;
-      if (doubtful.values[i] !== 0) disagreed[k] += k === code - CLASS_CODE.bare ? 255 : p;
+      if (isDoubtful) disagreed[k] += k === code - CLASS_CODE.bare ? 255 : p;
     }
     doubts[CLASSES] += Math.max(0, Math.min(residue, 255 - residue));
-    if (doubtful.values[i] !== 0) disagreed[CLASSES] += 255;
+    if (isDoubtful) disagreed[CLASSES] += 255;
   }
   const whole = 255 * Math.max(1, measured);
   const ground = Math.hypot(SIGMA_FLOOR, hasColours ? 0 : SIGMA_WITHOUT_CARD);

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { rampColour } from '../../../../client/screens/dose/ramp-colour.ts';
 import { readQuoteForm } from '../../../../client/screens/quote/quote-form.ts';
 import { readTrialForm } from '../../../../client/screens/trials/trial-form.ts';
 import { shownUnits } from '../../../../client/units/shown-units.ts';
@@ -40,17 +39,5 @@ describe('the form of a quote', () => {
     expect(readQuoteForm(from({ ...typed, area: '', beamShare: '0' }), shownUnits('inches')).wrong).toEqual(
       new Set(['area', 'beamShare']),
     );
-  });
-});
-
-describe('the colours of a dose picture', () => {
-  it.each(['residue', 'energy'] as const)('tell the order of %s by lightness alone', (ramp) => {
-    const lightness = Array.from({ length: 11 }, (_, step) => rampColour(ramp, step / 10).reduce((a, b) => a + b));
-    const rising = ramp === 'energy' ? 1 : -1;
-    for (let step = 1; step < lightness.length; step++) {
-      expect(rising * (lightness[step] - lightness[step - 1])).toBeGreaterThan(0);
-    }
-    expect(rampColour(ramp, -1)).toEqual(rampColour(ramp, 0));
-    expect(rampColour(ramp, 2)).toEqual(rampColour(ramp, 1));
   });
 });

@@ -1,4 +1,7 @@
-/** Lightness alone tells the order: the same to any eye, and in grey. */
+/**
+ * Residue from bare (light) to covered (dark rust), energy from none (dark) to most (light). Lightness alone tells the order:
+ * the same to any eye, and in grey.
+ */
 const RAMPS = {
   residue: [
     [232, 234, 236],
@@ -12,7 +15,7 @@ const RAMPS = {
   ],
 } as const;
 
-/** Colour of a share 0..1; beyond the ends it is the end's. */
+/** sRGB bytes of a share 0..1 in a dose picture; beyond the ends it is the end's. */
 export function rampColour(ramp: keyof typeof RAMPS, share: number): [number, number, number] {
   const stops = RAMPS[ramp];
   const place = Math.min(1, Math.max(0, share)) * (stops.length - 1);
