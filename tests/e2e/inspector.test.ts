@@ -134,6 +134,7 @@ describe("the inspector's path at a desk", () => {
     await page.goto('/');
     await page.getByRole('link', { name: 'Inspect', exact: true }).waitFor();
     await tabAndPress(page, /^Inspect$/);
+    await page.getByRole('heading', { level: 1, name: 'Inspect' }).waitFor();
     await page.getByRole('link', { name: /Stern plate/ }).waitFor();
     await tabAndPress(page, /Stern plate/);
     await page.locator('.pane canvas.pane-layer').waitFor();

@@ -117,9 +117,9 @@ describe('the dose picture', () => {
     const speed = page.getByLabel('Travel speed');
     const waits: number[] = [];
     for (let move = 0; move < 12; move++) {
-      const before = await left.getAttribute('data-drawn-after-ms');
+      const before = await left.getAttribute('data-moved-at-ms');
       await speed.press(move < 9 ? 'ArrowRight' : 'ArrowLeft');
-      await expect.poll(() => left.getAttribute('data-drawn-after-ms')).not.toBe(before);
+      await expect.poll(() => left.getAttribute('data-moved-at-ms')).not.toBe(before);
       waits.push(Number(await left.getAttribute('data-drawn-after-ms')));
     }
     // The first pictures warm the program up; what else this machine does at the time only adds.

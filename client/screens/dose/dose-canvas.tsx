@@ -34,6 +34,7 @@ export function DoseCanvas(props: {
       });
     });
     context.putImageData(image, 0, 0);
+    surface.dataset['movedAtMs'] = String(askedAtMs);
     surface.dataset['drawnAfterMs'] = (performance.now() - askedAtMs).toFixed(1);
   }, [cells, most, ramp, rows, columns, askedAtMs]);
   return (
