@@ -55,7 +55,8 @@ export function AfterLayers({ assessment, frame, view, choices }: LayersProps): 
 function useMarks(assessment: ZoneAssessment, frame: PictureFrame, choices: ViewerChoices): PhotoMarks {
   const { hasOutline, hasWorst, hasStreaks } = choices;
   return useMemo(() => {
-    const worst = assessment.result?.after.worstUnitArea ?? null;
+    const corrected = assessment.corrected.after?.decided;
+    const worst = (corrected ?? assessment.result?.after)?.worstUnitArea ?? null;
     return {
       zone: hasOutline ? frame.zonePx : null,
       worst: hasWorst && worst !== null ? worstInPhoto(frame, worst) : null,

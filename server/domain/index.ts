@@ -15,6 +15,7 @@ export * from './machine.ts';
 export * from './measured.ts';
 export * from './outcome.ts';
 export * from './photo.ts';
+export * from './photo-time.ts';
 export * from './quantity.ts';
 export * from './quote.ts';
 export * from './readings.ts';

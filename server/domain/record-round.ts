@@ -3,6 +3,7 @@ import { correctedSurfaceSchema } from './api/corrections.ts';
 import { assessmentSchema } from './assessment.ts';
 import { instantSchema } from './instant.ts';
 import { finiteNumber } from './measured.ts';
+import { photoTimeSchema } from './photo-time.ts';
 import { settingsSchema } from './settings.ts';
 
 export const sha256Schema = z.string().regex(/^[0-9a-f]{64}$/, 'expected 64 lower-case hexadecimal digits');
@@ -34,11 +35,16 @@ export type SurfaceInPhoto = z.infer<typeof surfaceInPhotoSchema>;
 
 const recordPhotoSchema = z.object({
   file: evidenceFileSchema,
-  takenAt: instantSchema.nullable(),
+  /** By the phone's clock; null where the file says nothing. */
+  takenAt: photoTimeSchema.nullable(),
+  /** When this installation received the file, by its own clock; null in what earlier versions wrote. */
+  receivedAt: instantSchema.nullable(),
   /** Null where no card was in view: the photo then has no scale. */
   surface: surfaceInPhotoSchema.nullable(),
   /** Class map on the upright photo's pixels: 8-bit grey PNG with the codes of `segment`. */
   classMap: evidenceFileSchema.nullable(),
+  /** The same after the corrections that stand; null without any. */
+  correctedClassMap: evidenceFileSchema.nullable(),
 });
 export type RecordPhoto = z.infer<typeof recordPhotoSchema>;
 
@@ -55,7 +61,7 @@ export const recordRoundSchema = z.object({
   after: recordPhotoSchema,
   /** As measured; what people painted never changes it. */
   assessment: assessmentSchema,
-  /** Shares after the corrections that stand; null without any. */
+  /** Shares after the corrections that stand, and what was decided anew on them; null without any. */
   corrected: z.object({ before: correctedSurfaceSchema.nullable(), after: correctedSurfaceSchema.nullable() }),
 });
 export type RecordRound = z.infer<typeof recordRoundSchema>;

@@ -7,7 +7,7 @@ import { recordPersonSchema } from './record-person.ts';
 import { evidenceFileSchema, recordRoundSchema, sha256Schema } from './record-round.ts';
 import { fractionSchema } from './units.ts';
 
-export const RECORD_SCHEMA = 'bareplate/record@2';
+export const RECORD_SCHEMA = 'bareplate/record@3';
 
 /** A record is written as draft, offered as ready, signed as accepted or rejected; a later signed record may take its place. */
 export const RECORD_STATES = ['draft', 'ready', 'accepted', 'rejected', 'superseded'] as const;

@@ -196,11 +196,15 @@ async function photoOf(
   const stored = id === null ? null : await photos.find(id);
   if (stored === null) return null;
   const map = files.classMaps[role];
+  const corrected = files.correctedMaps[role];
   return {
     file: { path: `photos/round-${number}-${role}.${endingOf(stored.mediaType)}`, sha256: stored.sha256 },
     takenAt: null,
+    receivedAt: stored.addedAt,
     surface: map?.surface ?? null,
     classMap: map === null ? null : { path: `class-maps/round-${number}-${role}.png`, sha256: map.sha256 },
+    correctedClassMap:
+      corrected === null ? null : { path: `class-maps/round-${number}-${role}-corrected.png`, sha256: corrected },
   };
 }
 

@@ -4,6 +4,7 @@ import type { Readings } from '../domain/index.ts';
 import { dewPointMargin } from '../evidence/readings/dew-point-margin.ts';
 import { meanReading } from '../evidence/readings/mean-reading.ts';
 import { saltDensityMgPerM2 } from '../evidence/readings/salt-density.ts';
+import { decisionFor } from './decision-for.ts';
 import type { Ledger } from './ledger.ts';
 import type { TableRow } from './table-lines.ts';
 
@@ -33,6 +34,7 @@ export const assessmentsTable = ({ assessments }: Pick<Ledger, 'assessments'>): 
     ...['residue', ...SHARES].flatMap((name) => BOUNDS.map((bound) => `${name}${BOUND_NAME[bound]}`)),
     ...['intervalCoverage', 'unmeasuredFraction', 'worstSquareResidueFraction', 'streakKind', 'streakPitchMm'],
     ...['targetGrade', 'decision', 'verdict', 'minutesPerSquareMetre', 'correctedResidueFraction'],
+    ...['correctedWorstSquareResidueFraction', 'correctedDecision'],
     ...['colourErrorMedianDeltaE00', 'mmPerPixel', 'programVersion', 'segmenter'],
   ],
   async *rows() {
@@ -70,6 +72,8 @@ export const assessmentsTable = ({ assessments }: Pick<Ledger, 'assessments'>): 
         verdict: assessment.verdict,
         minutesPerSquareMetre: assessment.minutesPerSquareMetre,
         correctedResidueFraction: corrected.after?.residue ?? null,
+        correctedWorstSquareResidueFraction: corrected.after?.decided?.worstUnitArea?.residueFraction ?? null,
+        correctedDecision: decisionFor(assessment.targetGrade, corrected.after?.decided?.grades ?? []),
         colourErrorMedianDeltaE00: photos.after.card.colourErrorDeltaE00?.median ?? null,
         mmPerPixel: photos.after.card.mmPerPixel,
         programVersion: assessment.programVersion,

@@ -1,5 +1,4 @@
 import type { z } from 'zod';
-import type { ZoneAssessment } from '../domain/api/assessments.ts';
 import type {
   CorrectedSurface,
   Corrections,
@@ -11,6 +10,9 @@ import type { PhotoRole } from '../domain/api/photos.ts';
 import { failure, success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
 import { correctSurface } from '../measure/correction/correct-surface.ts';
+import { decideAnew } from '../measure/correction/decide-anew.ts';
+import type { MeasuredBefore } from '../measure/correction/decide-anew.ts';
+import { paintedPixels } from '../measure/correction/painted-pixels.ts';
 import { paintClassMap } from '../domain/paint-class-map.ts';
 import type { ClassMap } from '../domain/paint-class-map.ts';
 import type { Sha256 } from '../evidence/ports.ts';
@@ -25,7 +27,7 @@ import type { StoredClassMap } from './work-ports.ts';
 
 export interface CorrectionPorts {
   readonly ledger: Pick<Ledger, 'assessments' | 'corrections' | 'transact'>;
-  readonly objects: Pick<ObjectStore, 'read'>;
+  readonly objects: Pick<ObjectStore, 'read' | 'put'>;
   readonly classMaps: ClassMapReader;
   readonly painter: Pick<PicturePainter, 'classMap'>;
   readonly tokens: Pick<TokenMaker, 'newId'>;
@@ -35,7 +37,7 @@ export interface CorrectionPorts {
 
 export interface CorrectionBook {
   list(assessmentId: string): Promise<Outcome<Corrections>>;
-  /** The shares that marks would give on top of the corrections that stand. */
+  /** What marks would come to on top of the corrections that stand. */
   try(assessmentId: string, trial: z.output<typeof correctionTrialSchema>): Promise<Outcome<CorrectedSurface>>;
   add(assessmentId: string, body: z.output<typeof newCorrectionSchema>, actor: Actor): Promise<Outcome<Corrections>>;
   withdraw(assessmentId: string, correctionId: string, actor: Actor): Promise<Outcome<Corrections>>;
@@ -91,7 +93,7 @@ export function keepCorrections(ports: CorrectionPorts): CorrectionBook {
       if (!opening.ok) return opening;
       const marks = isCorrected ? await standingMarks(assessmentId, role, ports) : [];
       if (marks.length === 0) return success(await ports.objects.read(opening.value.stored.sha256));
-      const { codes, width, height } = paintClassMap(opening.value.measured, marks);
+      const { codes, width, height } = paintClassMap(opening.value.map, marks);
       return success(await ports.painter.classMap(codes, width, height));
     },
   };
@@ -104,12 +106,15 @@ async function tryMarks(
 ): Promise<Outcome<CorrectedSurface>> {
   const opening = await openMap(assessmentId, map, ports);
   if (!opening.ok) return opening;
-  return corrected(opening.value, [...(await standingMarks(assessmentId, map, ports)), ...marks]);
+  const correcting = correct(opening.value, [...(await standingMarks(assessmentId, map, ports)), ...marks]);
+  return correcting.ok ? success(correcting.value.surface) : correcting;
 }
 
+/** A class map as measured, and what else deciding anew needs. */
 interface OpenMap {
   readonly stored: StoredClassMap;
-  readonly measured: ClassMap;
+  readonly map: ClassMap;
+  readonly measured: MeasuredBefore;
 }
 
 async function openMap(
@@ -118,9 +123,22 @@ async function openMap(
   { ledger, objects, classMaps }: CorrectionPorts,
 ): Promise<Outcome<OpenMap>> {
   const files = await ledger.assessments.filesOf(assessmentId);
+  const assessment = await ledger.assessments.find(assessmentId);
   const stored = files?.classMaps[role] ?? null;
-  if (stored === null) return absent(`${role} class map of assessment`, assessmentId);
-  return success({ stored, measured: await classMaps.read(await objects.read(stored.sha256)) });
+  const surface = assessment?.result?.[role] ?? null;
+  if (assessment === null || stored === null || surface === null) {
+    return absent(`${role} class map of assessment`, assessmentId);
+  }
+  const { scrapeTest } = assessment.basis;
+  return success({
+    stored,
+    map: await classMaps.read(await objects.read(stored.sha256)),
+    measured: {
+      surface,
+      inPhoto: stored.surface,
+      ...(role === 'after' ? { graded: scrapeTest === null ? {} : { scrapeTest } } : {}),
+    },
+  });
 }
 
 async function standingMarks(assessmentId: string, role: PhotoRole, { ledger }: CorrectionPorts): Promise<PaintMark[]> {
@@ -128,25 +146,39 @@ async function standingMarks(assessmentId: string, role: PhotoRole, { ledger }: 
   return corrections.filter((item) => item.map === role && item.withdrawnAt === null).flatMap((item) => item.marks);
 }
 
-function corrected({ stored, measured }: OpenMap, marks: readonly PaintMark[]): Outcome<CorrectedSurface> {
-  const after = paintClassMap(measured, marks);
-  const surface = correctSurface({ before: measured, after }, stored.planeFromMap);
-  return surface === null ? failure({ code: 'nothing-measured', unmeasuredShare: 1 }) : success(surface);
+function correct({ stored, map, measured }: OpenMap, marks: readonly PaintMark[]): Outcome<Corrected> {
+  const after = paintClassMap(map, marks);
+  const shares = correctSurface({ before: map, after, painted: paintedPixels(map, marks) }, stored.planeFromMap);
+  if (shares === null) return failure({ code: 'nothing-measured', unmeasuredShare: 1 });
+  const { fractions, residue, unmeasuredFraction, changedFraction } = shares;
+  const decided = decideAnew(shares, { map: after, photoPxPerPixel: stored.photoPxPerPixel }, measured);
+  return success({ map: after, surface: { fractions, residue, unmeasuredFraction, changedFraction, decided } });
 }
 
-/** Keeps the shares that the standing corrections come to beside the assessment. */
+interface Corrected {
+  readonly map: ClassMap;
+  readonly surface: CorrectedSurface;
+}
+
+/** Keeps what the standing corrections come to, and the map as it is with them, beside the assessment. */
 async function settle(assessmentId: string, role: PhotoRole, ports: CorrectionPorts): Promise<Outcome<null>> {
   const assessment = await ports.ledger.assessments.find(assessmentId);
-  if (assessment === null) return absent('assessment', assessmentId);
+  const files = await ports.ledger.assessments.filesOf(assessmentId);
+  if (assessment === null || files === null) return absent('assessment', assessmentId);
   const marks = await standingMarks(assessmentId, role, ports);
-  const surfaces: ZoneAssessment['corrected'] = { ...assessment.corrected, [role]: null };
+  const [surfaces, maps] = [
+    { ...assessment.corrected, [role]: null },
+    { ...files.correctedMaps, [role]: null },
+  ];
   if (marks.length > 0) {
     const opening = await openMap(assessmentId, role, ports);
     if (!opening.ok) return opening;
-    const correcting = corrected(opening.value, marks);
+    const correcting = correct(opening.value, marks);
     if (!correcting.ok) return correcting;
-    surfaces[role] = correcting.value;
+    const { map, surface } = correcting.value;
+    surfaces[role] = surface;
+    maps[role] = await ports.objects.put(await ports.painter.classMap(map.codes, map.width, map.height));
   }
-  await ports.ledger.assessments.setCorrected(assessmentId, surfaces);
+  await ports.ledger.assessments.setCorrected(assessmentId, surfaces, maps);
   return success(null);
 }

@@ -1,14 +1,14 @@
 import type { ZoneAssessment } from '../domain/api/assessments.ts';
 import type { Outline } from '../domain/api/photos.ts';
 import { success, zoneFileSchema } from '../domain/index.ts';
-import type { Assessment, GradeDecision, Outcome, SettingsFile, Zone } from '../domain/index.ts';
-import { matchTarget } from '../measure/grade/match-target.ts';
+import type { Assessment, Outcome, SettingsFile, Zone } from '../domain/index.ts';
 import { minutesPerSquareMetreOf } from '../process/kinematics/area-rate.ts';
 import { canonicalBytes } from '../evidence/canonical-json.ts';
 import type { Sha256 } from '../evidence/ports.ts';
 import { absent } from './absent.ts';
 import { writeAudit } from './audit-log.ts';
 import type { Analyst, AssessmentFindings, AssessmentTask, ClassMapPng, OnStage } from './analysis-ports.ts';
+import { decisionFor } from './decision-for.ts';
 import { earlierRounds } from './earlier-rounds.ts';
 import { learnFromZones } from './learn-from-zones.ts';
 import type { Ledger, Tables } from './ledger.ts';
@@ -16,7 +16,7 @@ import { nowOf } from './moments.ts';
 import type { ObjectStore } from './object-ports.ts';
 import type { Clock } from './people-ports.ts';
 import { standingOf } from './standing-of.ts';
-import type { AssessmentFiles, StoredClassMap } from './work-ports.ts';
+import type { AssessmentResult, StoredClassMap } from './work-ports.ts';
 
 export interface PerformPorts {
   readonly ledger: Pick<Ledger, 'assessments' | 'photos' | 'machines' | 'cards' | 'zones' | 'learning' | 'transact'>;
@@ -104,7 +104,7 @@ async function saveFindings(
       after: await store(classMaps.after),
     },
   };
-  const decision = decisionFor(targetGrade, result);
+  const decision = decisionFor(targetGrade, result.grades);
   const minutesPerSquareMetre = basis.settings === null ? null : minutesPerSquareMetreOf(basis.settings);
   const at = nowOf(clock);
   await ledger.transact(async (tables) => {
@@ -122,7 +122,7 @@ async function saveFindings(
 /** What was measured stands in the log by its hash: a result that is altered later no longer fits. */
 async function logFindings(
   { id, photos, requestedBy }: ZoneAssessment,
-  { result, files }: { result: Assessment; files: AssessmentFiles },
+  { result, files }: { result: Assessment; files: AssessmentResult['files'] },
   { tables, ...ports }: { tables: Tables; clock: Clock; sha256: Sha256 },
 ): Promise<void> {
   const { after, before } = files.classMaps;
@@ -133,12 +133,4 @@ async function logFindings(
     requestedBy: requestedBy?.name ?? null,
   };
   await writeAudit(tables, { by: null, act: 'created', subject: `assessment:${id}`, details }, ports);
-}
-
-function decisionFor(targetGrade: string | null, { grades }: Assessment): GradeDecision | null {
-  if (targetGrade === null) return null;
-  const matching = matchTarget(targetGrade);
-  if (!matching.ok) return null;
-  const { standard, grade } = matching.value;
-  return grades.find((decided) => decided.standard === standard && decided.grade === grade)?.decision ?? null;
 }

@@ -1,6 +1,6 @@
 import type { RecordContent, ZoneRecord } from '../domain/api/records.ts';
 import { faultSentence } from '../domain/index.ts';
-import type { InspectionRecord, Outcome, Readings } from '../domain/index.ts';
+import type { Grade, InspectionRecord, Outcome, Readings } from '../domain/index.ts';
 import { filesOfRecord } from '../evidence/bundle/gather-bundle.ts';
 import { openRecord } from '../evidence/open-record.ts';
 import { dewPointMargin } from '../evidence/readings/dew-point-margin.ts';
@@ -39,11 +39,15 @@ function computedOf({ climate, solubleSalts }: Readings): ZoneRecord['computed']
 
 function contentOf(record: InspectionRecord): RecordContent {
   const { asked, rounds, machine, card, corrections } = record;
-  const last = rounds[rounds.length - 1].assessment;
-  const grade = last.grades.find((line) => line.standard === asked.standard && line.grade === asked.grade);
+  const { assessment: last, corrected: lastCorrected } = rounds[rounds.length - 1];
+  const asAsked = (grades: readonly Grade[]): RecordContent['grade'] => {
+    const grade = grades.find((line) => line.standard === asked.standard && line.grade === asked.grade);
+    return grade === undefined ? null : { decision: grade.decision, because: grade.because };
+  };
   return {
     asked: { standard: asked.standard, grade: asked.grade, area: asked.area },
-    grade: grade === undefined ? null : { decision: grade.decision, because: grade.because },
+    grade: asAsked(last.grades),
+    correctedGrade: asAsked(lastCorrected.after?.decided?.grades ?? []),
     rounds: rounds.map(({ number, treatedAt, settings, laserOnMinutes, note, before, assessment, corrected }) => ({
       number,
       treatedAt,

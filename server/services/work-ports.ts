@@ -111,13 +111,16 @@ export interface StoredClassMap {
 export interface AssessmentFiles {
   readonly overlay: string;
   readonly classMaps: Readonly<Record<PhotoRole, StoredClassMap | null>>;
+  /** Objects that hold the class maps as corrected by people; null without a correction that stands. */
+  readonly correctedMaps: CorrectedMapFiles;
 }
+type CorrectedMapFiles = Readonly<Record<PhotoRole, string | null>>;
 
 export interface AssessmentResult {
   readonly result: Assessment;
   readonly decision: GradeDecision | null;
   readonly minutesPerSquareMetre: number | null;
-  readonly files: AssessmentFiles;
+  readonly files: Omit<AssessmentFiles, 'correctedMaps'>;
   /** In pixels of the after class map. */
   readonly streakLines: ZoneAssessment['streakLines'];
 }
@@ -130,7 +133,7 @@ export interface AssessmentStore {
   start(id: string, at: string): Promise<void>;
   finish(id: string, at: string, result: AssessmentResult): Promise<void>;
   fail(id: string, at: string, fault: FaultNote): Promise<void>;
-  setCorrected(id: string, corrected: ZoneAssessment['corrected']): Promise<void>;
+  setCorrected(id: string, corrected: ZoneAssessment['corrected'], maps: CorrectedMapFiles): Promise<void>;
   list(query: z.output<typeof assessmentsQuerySchema>): Promise<Page<AssessmentSummary>>;
   latestDoneOf(zoneId: string): Promise<AssessmentSummary | null>;
   /** Ids whose state says that work is owed. */

@@ -11,6 +11,14 @@ import type { Ledger } from '../../server/services/ledger.ts';
 import { sampleAssessment } from '../support/sample-assessment.ts';
 import { TEASEL_SETTINGS } from '../support/teasel-round.ts';
 
+const NOTHING_LEFT = {
+  fractions: { bare: fraction(1), stain: fraction(0), rust: fraction(0), scale: fraction(0), coating: fraction(0) },
+  residue: fraction(0),
+  unmeasuredFraction: fraction(0),
+  changedFraction: fraction(0.1),
+  decided: null,
+};
+
 interface Opened {
   readonly ledger: Ledger;
   /** Closes the ledger and opens what it left. */
@@ -209,6 +217,12 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
       streakLines: [],
     });
     expect(await ledger.namedObjects()).toEqual(new Set(['a', 'd', 'e', 'f', '0'].map((digit) => digit.repeat(64))));
+    const maps = { before: '1'.repeat(64), after: '2'.repeat(64) };
+    await ledger.assessments.setCorrected(id, { before: NOTHING_LEFT, after: NOTHING_LEFT }, maps);
+    expect((await ledger.assessments.filesOf(id))?.correctedMaps).toEqual(maps);
+    expect([...(await ledger.namedObjects())]).toEqual(expect.arrayContaining(Object.values(maps)));
+    await ledger.assessments.setCorrected(id, { before: null, after: null }, { before: null, after: null });
+    expect((await ledger.assessments.filesOf(id))?.correctedMaps).toEqual({ before: null, after: null });
     expect((await ledger.assessments.find(id))?.classMaps).toMatchObject({
       before: { hasDoubtful: false },
       after: { hasDoubtful: true },
@@ -302,23 +316,11 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
         withdrawnBy: { id: personId, name: 'P' },
       },
     ]);
-    const shares = {
-      bare: fraction(1),
-      stain: fraction(0),
-      rust: fraction(0),
-      scale: fraction(0),
-      coating: fraction(0),
-    };
-    const corrected = {
-      fractions: shares,
-      residue: fraction(0),
-      unmeasuredFraction: fraction(0),
-      changedFraction: fraction(0.1),
-    };
-    await ledger.assessments.setCorrected(assessmentId, { before: null, after: corrected });
+    const maps = { before: null, after: 'c'.repeat(64) };
+    await ledger.assessments.setCorrected(assessmentId, { before: null, after: NOTHING_LEFT }, maps);
     expect(await ledger.assessments.find(assessmentId)).toMatchObject({
       isCorrected: true,
-      corrected: { after: corrected },
+      corrected: { after: NOTHING_LEFT },
     });
   });
 

@@ -83,6 +83,12 @@ describe("the inspector's path on a phone", () => {
     const log = page.getByRole('listitem').filter({ hasText: 'Noor Quay' });
     await log.getByText('After · 1 mark · shadow of the bracket').waitFor();
     await page.getByText('after corrections by hand').waitFor();
+    await page.getByText('As measured: does not meet').waitFor();
+    await page
+      .getByRole('region', { name: 'As corrected by hand' })
+      .getByRole('row', { name: /Sa 2 1\/2/ })
+      .waitFor();
+    expect(await shareOf(page, /^worst square/, 'now')).toBeGreaterThan(0);
     await page.goto(`/assessments/${sternPlate}`);
     await page.getByText('A person has corrected the class map').waitFor();
 

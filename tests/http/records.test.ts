@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { goldenTimeStamp } from '../../fixtures/golden-records.ts';
+import { zipArchive } from '../../server/adapters/archive/zip-archive.ts';
 import { forgetJobs } from '../../server/services/forget-jobs.ts';
 import { verifyBundle } from '../../server/services/verify-bundle.ts';
 import { verifyTools } from '../support/evidence-tools.ts';
@@ -77,6 +78,34 @@ describe('a record', () => {
     expect(report.subarray(0, 5).toString()).toBe('%PDF-');
     const picture = await operator.fetch(`/api/records/${draft.id}/rounds/1/after.jpg`);
     expect(picture.headers.get('content-type')).toBe('image/jpeg');
+  });
+
+  it('holds the class map as corrected beside the measured one, and grades decided anew on both', async () => {
+    const draft = await draftOf(operator);
+    const { items } = (await operator.call('listAssessments', { query: { zoneId: draft.zoneId } })).body;
+    const params = { assessmentId: items[0].id };
+    const marks = [{ kind: 'fill' as const, paint: 'bare' as const, at: [0.5, 0.5] as [number, number] }];
+    const added = await inspector.call('addCorrection', { params, body: { marks, reason: 'shadow' } });
+    expect(added.body.corrected.after?.decided?.grades.length).toBeGreaterThan(5);
+    const shown = await operator.call('readRecord', { params: { recordId: draft.id } });
+    expect(shown.body.content).toMatchObject({
+      correctionCount: 1,
+      correctedGrade: { because: expect.any(String) as string },
+    });
+    await operator.call('markRecordReady', { params: { recordId: draft.id } });
+    const body = { verdict: 'accepted' as const, password: SIGNING_PASSWORD };
+    await inspector.call('signRecord', { params: { recordId: draft.id }, body });
+    const bundle = await bytesOf(inspector, `/api/records/${draft.id}/bundle.zip`);
+    const finding = verifyBundle({ bundle, knownFingerprint: null, timeStampRoots: '' }, verifyTools());
+    expect(finding.problems).toEqual([]);
+    const [{ entries }] = zipArchive().read(bundle);
+    const codesOf = async (path: string): Promise<number[]> => {
+      const entry = entries.find((each) => each.path === path);
+      if (entry === undefined) throw new Error(`Expected ${path} in the bundle`);
+      return [...(await bench.adapters.classMaps.read(entry.bytes)).codes.subarray(0, 8)];
+    };
+    expect(await codesOf('class-maps/round-1-after.png')).toEqual([3, 3, 3, 3, 1, 1, 1, 255]);
+    expect(await codesOf('class-maps/round-1-after-corrected.png')).toEqual([1, 1, 1, 1, 1, 1, 1, 255]);
   });
 
   it('is checked again where it is uploaded, and says what was changed', async () => {

@@ -1,5 +1,5 @@
 import { goldenRecord } from '../../fixtures/golden-records.ts';
-import type { GoldenRecordName } from '../../fixtures/golden-records.ts';
+import type { GoldenRecordName, GoldenRecordVersion } from '../../fixtures/golden-records.ts';
 import { zipArchive } from '../../server/adapters/archive/zip-archive.ts';
 import { sharpPhotoDecoder } from '../../server/adapters/image/sharp-photo-decoder.ts';
 import { reportPrinter } from '../../server/adapters/report/inspection/report-printer.ts';
@@ -52,14 +52,14 @@ export interface GoldenEvidence {
   readonly files: ReadonlyMap<string, Buffer>;
 }
 
-export function goldenEvidence(name: GoldenRecordName, version: 1 | 2 = 1): GoldenEvidence {
+export function goldenEvidence(name: GoldenRecordName, version: GoldenRecordVersion = 1): GoldenEvidence {
   const { text, seal, files } = goldenRecord(name, version);
   return { sealed: { text, seal: sealSchema.parse(JSON.parse(seal)) }, files };
 }
 
 /** A golden record in its present form, whatever version wrote it. */
-export function goldenInspection(name: GoldenRecordName): InspectionRecord {
-  const opened = openRecord(JSON.parse(goldenRecord(name).text));
+export function goldenInspection(name: GoldenRecordName, version: GoldenRecordVersion = 1): InspectionRecord {
+  const opened = openRecord(JSON.parse(goldenRecord(name, version).text));
   if (!opened.ok) throw new Error(`Expected a golden record that opens: ${opened.fault.code}`);
   return opened.value;
 }

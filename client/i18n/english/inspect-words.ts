@@ -18,8 +18,14 @@ export const inspectWords = {
     decision: { meets: 'Meets', 'does not meet': 'Does not meet', 'cannot tell': 'Cannot tell' },
     byHand: (share: string, interval: string): string =>
       `after corrections by hand; as measured it was ${share} (${interval}).`,
-    decisionStays:
-      'Grades are decided on what was measured, with its interval. Corrections change the shares, not these results; say in the remarks what you decide.',
+    decidedAnew:
+      'Grades are decided on the measured shares with their intervals. After corrections they are decided anew by the same rules: where nobody painted, the measured doubt stays; where you painted, also over a class that was right, your word stands.',
+    gradesMeasured: 'As measured',
+    gradesCorrected: 'As corrected by hand',
+    asMeasured: (decision: string): string => `As measured: ${decision.toLowerCase()}`,
+    worstSquare: 'worst square',
+    nowAgainst: (grade: string, measured: string, now: string): string =>
+      `${grade}: ${measured} as measured, ${now} with the corrections.`,
     segmenter: (name: string): string => `The classes were told apart by ${name}.`,
     doubtfulShare: (share: string): string => `A second segmenter reads ${share} of it differently.`,
     noSecond: 'Only one segmenter spoke, so nothing was cross-checked.',

@@ -24,6 +24,8 @@ export const recordWords = {
     older: 'Open the record that it takes the place of',
     asked: 'Asked',
     left: 'Residue left',
+    byHand: 'As corrected by hand:',
+    asMeasured: 'As measured:',
     decision: { meets: 'Meets it', 'does not meet': 'Does not meet it', 'cannot tell': 'Cannot tell' },
     notCompared: 'This grade is not among those that photos are compared with.',
     machine: 'Machine',

@@ -4,8 +4,10 @@ import type { ReactNode } from 'react';
 import type { ZoneAssessment } from '@domain/api/assessments.ts';
 import type { Corrections } from '@domain/api/corrections.ts';
 import type { PhotoRole } from '@domain/api/photos.ts';
+import type { Grade } from '@domain/grade.ts';
 import type { Surface } from '@domain/surface.ts';
 import { ClassKey } from '../../components/class-key.tsx';
+import { isTargetGrade } from '../../components/grade-table.tsx';
 import { Switch } from '../../components/switch.tsx';
 import { words } from '../../i18n/words.ts';
 import { useMayCall } from '../../session/who.ts';
@@ -49,6 +51,7 @@ export function CorrectionDesk({ assessment, role, frame, surface, corrections }
   const draft = useCorrectionDraft(id, role, standing.data);
   const radiusPx = (choice.size / 2) * mapPxPerBrushUnit(frame, photoPxPerPixel);
   const now = draft.marks.length === 0 ? corrections.corrected[role] : (draft.trial.data ?? null);
+  const isCounting = draft.trial.isFetching && draft.marks.length > 0;
   return (
     <div className="desk">
       <CorrectionPane
@@ -85,12 +88,16 @@ export function CorrectionDesk({ assessment, role, frame, surface, corrections }
         ) : null}
         <ZoomKeys viewer={viewer} frame={frame} />
         <DoubtLine surface={surface} hasDoubtful={hasDoubtful} isShown={isDoubtShown} onTurn={setDoubtShown} />
-        <ShareTable surface={surface} now={now} isCounting={draft.trial.isFetching && draft.marks.length > 0} />
+        <ShareTable surface={surface} now={now} isCounting={isCounting} against={targetLine(assessment, role)} />
         <CorrectionLog corrections={corrections.items.filter(({ map }) => map === role)} />
       </div>
     </div>
   );
 }
+
+/** Only what is left after the round is graded. */
+const targetLine = ({ result, targetGrade }: ZoneAssessment, role: PhotoRole): Grade | null =>
+  role === 'before' ? null : (result?.grades.find((line) => isTargetGrade(line, targetGrade)) ?? null);
 
 function DoubtLine({
   surface,

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { StandingMark } from '../../components/standing-mark.tsx';
+import { isTargetGrade } from '../../components/grade-table.tsx';
 import type { Mark } from '../../components/standing-mark.tsx';
 import type { GradeDecision } from '@domain/grade.ts';
 import { words } from '../../i18n/words.ts';
@@ -14,7 +15,9 @@ const MARKS: Readonly<Record<GradeDecision, Mark>> = {
 
 /** The decision against the target grade, the largest thing on the screen. */
 export function DecisionPlate({ assessment, result }: AnswerProps): ReactNode {
-  const { decision, targetGrade, corrected } = assessment;
+  const { decision: measured, targetGrade, corrected } = assessment;
+  const anew = corrected.after?.decided?.grades.find((line) => isTargetGrade(line, targetGrade))?.decision ?? null;
+  const decision = anew ?? measured;
   const { residue } = result.after;
   return (
     <section className="answer-plate" aria-label={words.inspect.title}>
@@ -25,6 +28,9 @@ export function DecisionPlate({ assessment, result }: AnswerProps): ReactNode {
         <StandingMark mark={decision === null ? 'none' : MARKS[decision]} size={48} />
         <span>{decision === null ? words.answer.big.measured : words.inspect.decision[decision]}</span>
       </p>
+      {anew === null || measured === null ? null : (
+        <p className="answer-short">{words.inspect.asMeasured(words.inspect.decision[measured])}</p>
+      )}
       <p className="answer-left">
         <span className="answer-left-word">{words.answer.left}</span>
         <span className="answer-left-number">{formatShare(corrected.after?.residue ?? residue.value)}</span>

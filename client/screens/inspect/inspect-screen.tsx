@@ -6,6 +6,7 @@ import type { PhotoRole } from '@domain/api/photos.ts';
 import { useAnswer } from '../../api/use-answer.ts';
 import { LinkButton } from '../../components/button.tsx';
 import { EmptyState } from '../../components/empty-state.tsx';
+import { Fold } from '../../components/fold.tsx';
 import { GradeTable } from '../../components/grade-table.tsx';
 import { Page } from '../../components/page.tsx';
 import { PickOne } from '../../components/pick-one.tsx';
@@ -41,7 +42,8 @@ export function InspectScreen(): ReactNode {
 }
 
 function Inspection({ assessment, result }: AnswerProps): ReactNode {
-  const { id, targetGrade, roundId, zoneId, basis } = assessment;
+  const { id, targetGrade, roundId, zoneId, basis, corrected } = assessment;
+  const anew = corrected.after?.decided?.grades ?? [];
   return (
     <>
       <DecisionPlate assessment={assessment} result={result} />
@@ -49,8 +51,18 @@ function Inspection({ assessment, result }: AnswerProps): ReactNode {
       <div className="inspect-low">
         <section className="stack">
           <h2>{words.inspect.grades}</h2>
-          <GradeTable grades={result.grades} target={targetGrade} />
-          <p className="muted small">{words.inspect.decisionStays}</p>
+          {anew.length === 0 ? (
+            <GradeTable grades={result.grades} target={targetGrade} />
+          ) : (
+            <>
+              <h3>{words.inspect.gradesCorrected}</h3>
+              <GradeTable grades={anew} target={targetGrade} label={words.inspect.gradesCorrected} />
+              <Fold title={words.inspect.gradesMeasured}>
+                <GradeTable grades={result.grades} target={targetGrade} label={words.inspect.gradesMeasured} />
+              </Fold>
+            </>
+          )}
+          <p className="muted small">{words.inspect.decidedAnew}</p>
           <WarningsFold warnings={result.warnings} />
         </section>
         <ScrapeAndRemarks roundId={roundId} counted={basis.scrapeTest} />

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import type { CorrectedSurface } from '@domain/api/corrections.ts';
+import type { Grade } from '@domain/grade.ts';
 import type { Measured } from '@domain/measured.ts';
 import type { Surface, SurfaceClass } from '@domain/surface.ts';
 import { ClassKey } from '../../components/class-key.tsx';
@@ -8,16 +9,17 @@ import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 
 const ORDER: readonly SurfaceClass[] = ['rust', 'scale', 'coating', 'stain', 'bare'];
 
+interface ShareProps {
+  readonly surface: Surface;
+  readonly now: CorrectedSurface | null;
+  readonly isCounting: boolean;
+  /** The grade aimed at, as decided on what was measured; null without a target or for a photo that is not graded. */
+  readonly against: Grade | null;
+}
+
 /** What was measured beside what it is after the corrections. */
-export function ShareTable({
-  surface,
-  now,
-  isCounting,
-}: {
-  surface: Surface;
-  now: CorrectedSurface | null;
-  isCounting: boolean;
-}): ReactNode {
+export function ShareTable(props: ShareProps): ReactNode {
+  const { surface, now } = props;
   return (
     <section className="stack stack-tight">
       <h2>{words.inspect.shares}</h2>
@@ -47,18 +49,32 @@ export function ShareTable({
             </tr>
           ))}
           <ResidueRow residue={surface.residue} now={now} />
+          {surface.worstUnitArea === null ? null : (
+            <tr>
+              <th scope="row">{words.inspect.worstSquare}</th>
+              <td className="number">{formatShare(surface.worstUnitArea.residueFraction)}</td>
+              <td className="number">{shareOrNothing(now?.decided?.worstUnitArea?.residueFraction)}</td>
+            </tr>
+          )}
         </tbody>
       </table>
       <p className="muted small" role="status">
-        {isCounting
-          ? words.inspect.counting
-          : now === null
-            ? ''
-            : words.inspect.changedShare(formatShare(now.changedFraction))}
+        {statusOf(props)}
       </p>
     </section>
   );
 }
+
+function statusOf({ now, isCounting, against }: ShareProps): string {
+  if (isCounting) return words.inspect.counting;
+  if (now === null) return '';
+  const changed = words.inspect.changedShare(formatShare(now.changedFraction));
+  const anew = now.decided?.grades.find((line) => line.standard === against?.standard && line.grade === against.grade);
+  if (anew === undefined || against === null) return changed;
+  return `${changed} ${words.inspect.nowAgainst(anew.grade, against.decision, anew.decision)}`;
+}
+
+const shareOrNothing = (share: number | undefined): string => (share === undefined ? '' : formatShare(share));
 
 function ResidueRow({ residue, now }: { residue: Measured; now: CorrectedSurface | null }): ReactNode {
   return (
@@ -73,6 +89,12 @@ function ResidueRow({ residue, now }: { residue: Measured; now: CorrectedSurface
       </td>
       <td className="number">
         <strong>{now === null ? '' : formatShare(now.residue)}</strong>
+        {now === null || now.decided === null ? null : (
+          <>
+            <br />
+            <span className="muted small">{formatShareInterval(now.decided.residue)}</span>
+          </>
+        )}
       </td>
     </tr>
   );

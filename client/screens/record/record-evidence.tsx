@@ -11,7 +11,7 @@ import { useUnits } from '../../units/use-units.ts';
 /** What was asked, and what the last round left: the largest figure of the page. */
 export function AskedPlate({ content }: { content: RecordContent }): ReactNode {
   const last = content.rounds[content.rounds.length - 1];
-  const { grade, asked } = content;
+  const { grade, correctedGrade, asked } = content;
   return (
     <section className="plate stack">
       <p>
@@ -31,9 +31,18 @@ export function AskedPlate({ content }: { content: RecordContent }): ReactNode {
       {grade === null ? (
         <p>{words.record.notCompared}</p>
       ) : (
-        <p>
-          <strong>{words.record.decision[grade.decision]}.</strong> {grade.because}
-        </p>
+        <>
+          {correctedGrade === null ? null : (
+            <p>
+              <span className="muted">{words.record.byHand}</span>{' '}
+              <strong>{words.record.decision[correctedGrade.decision]}.</strong> {correctedGrade.because}
+            </p>
+          )}
+          <p>
+            {correctedGrade === null ? null : <span className="muted">{`${words.record.asMeasured} `}</span>}
+            <strong>{words.record.decision[grade.decision]}.</strong> {grade.because}
+          </p>
+        </>
       )}
     </section>
   );

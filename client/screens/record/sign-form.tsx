@@ -70,7 +70,8 @@ export function SignForm({ record }: { record: ZoneRecord }): ReactNode {
 
 /** Nothing is kept from signing by a measurement, but it is said. */
 function UnmetCaution({ record }: { record: ZoneRecord }): ReactNode {
-  const decision = record.content?.grade?.decision ?? 'cannot tell';
+  const { grade = null, correctedGrade = null } = record.content ?? {};
+  const decision = (correctedGrade ?? grade)?.decision ?? 'cannot tell';
   if (decision === 'meets') return null;
   return <Notice kind="caution">{decision === 'does not meet' ? words.record.notMet : words.record.cannotTell}</Notice>;
 }

@@ -35,16 +35,18 @@ interface AssessmentRow {
   readonly overlay: string | null;
   readonly beforeMap: string | null;
   readonly afterMap: string | null;
+  readonly corrected: string | null;
   readonly result: string | null;
 }
 const ASSESSMENTS = `select id, overlay_sha256 as overlay, before_map_json as beforeMap, after_map_json as afterMap,
-  result_json as result from assessments left join assessment_results on assessment_id = id order by id`;
+  corrected_json as corrected, result_json as result from assessments left join assessment_results on assessment_id = id order by id`;
 
 function assessmentFrom({
   id,
   overlay,
   beforeMap,
   afterMap,
+  corrected,
   result,
 }: AssessmentRow): ReturnType<LedgerRows['assessments']>[number] {
   const files: (readonly [string, string])[] = overlay === null ? [] : [['overlay', overlay]];
@@ -56,6 +58,10 @@ function assessmentFrom({
     const map = JSON.parse(text) as { sha256: string; doubtfulSha256?: string | null };
     files.push([`${role} class map`, map.sha256]);
     if (typeof map.doubtfulSha256 === 'string') files.push([`${role} doubtful area`, map.doubtfulSha256]);
+  }
+  const { maps } = JSON.parse(corrected ?? '{}') as { maps?: Record<string, string | null> };
+  for (const [role, sha256] of Object.entries(maps ?? {})) {
+    if (sha256 !== null) files.push([`${role} class map as corrected`, sha256]);
   }
   return { id, files, result };
 }

@@ -13,6 +13,8 @@ export async function namedObjects(db: Kysely<Database>): Promise<ReadonlySet<st
       sql<string | null>`json_extract(after_map_json, '$.sha256')`.as('after'),
       sql<string | null>`json_extract(before_map_json, '$.doubtfulSha256')`.as('beforeDoubt'),
       sql<string | null>`json_extract(after_map_json, '$.doubtfulSha256')`.as('afterDoubt'),
+      sql<string | null>`json_extract(corrected_json, '$.maps.before')`.as('beforeCorrected'),
+      sql<string | null>`json_extract(corrected_json, '$.maps.after')`.as('afterCorrected'),
     ])
     .where('overlay_sha256', 'is not', null)
     .execute();
@@ -20,7 +22,7 @@ export async function namedObjects(db: Kysely<Database>): Promise<ReadonlySet<st
   const named = [
     ...recordFiles.map((file) => file.sha256),
     ...photos.map((photo) => photo.sha256),
-    ...files.flatMap((row) => [row.overlay, row.before, row.after, row.beforeDoubt, row.afterDoubt]),
+    ...files.flatMap((row) => Object.values(row)),
   ];
   return new Set(named.filter((sha256) => sha256 !== null));
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import { finiteNumber } from '../measured.ts';
-import { SURFACE_CLASSES } from '../surface.ts';
+import { gradeSchema } from '../grade.ts';
+import { finiteNumber, measuredSchema } from '../measured.ts';
+import { SURFACE_CLASSES, worstUnitAreaSchema } from '../surface.ts';
 import { fractionSchema } from '../units.ts';
 import { idSchema, momentSchema } from './identifiers.ts';
 import { personRefSchema } from './people.ts';
@@ -28,7 +29,21 @@ export const paintMarkSchema = z
 export type PaintMark = z.infer<typeof paintMarkSchema>;
 export type Paint = z.infer<typeof paintSchema>;
 
-/** Shares of a class map after people corrected it: no interval, since a person decided. */
+/** What the corrected map comes to by the same rules as the measured one. */
+const decidedAnewSchema = z.object({
+  /** The measured interval, moved with the share and narrowed by the part that people painted. */
+  residue: measuredSchema,
+  stain: measuredSchema,
+  /** Share of the zone that people spoke for: painted over, with another class or with the one it had. */
+  paintedFraction: fractionSchema,
+  /** Null where no unit area fits, or where the photo has no scale. */
+  worstUnitArea: worstUnitAreaSchema.nullable(),
+  /** Of the after photo only. */
+  grades: z.array(gradeSchema),
+});
+export type DecidedAnew = z.infer<typeof decidedAnewSchema>;
+
+/** Shares of a class map after people corrected it: what was counted has no interval, what is decided on it has. */
 export const correctedSurfaceSchema = z
   .object({
     fractions: z.object({
@@ -42,6 +57,8 @@ export const correctedSurfaceSchema = z
     unmeasuredFraction: fractionSchema,
     /** Share of the zone whose class was changed. */
     changedFraction: fractionSchema,
+    /** Null in what earlier versions kept: they did not decide anew. */
+    decided: decidedAnewSchema.nullable().default(null),
   })
   .meta({ id: 'CorrectedSurface' });
 export type CorrectedSurface = z.infer<typeof correctedSurfaceSchema>;

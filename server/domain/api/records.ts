@@ -49,12 +49,16 @@ const contentRoundSchema = z.object({
   correctedResidueAfter: fractionSchema.nullable(),
 });
 
+const decidedGradeSchema = z.object({ decision: z.enum(GRADE_DECISIONS), because: z.string() });
+
 /** What the record holds besides the readings, in short. */
 const recordContentSchema = z
   .object({
     asked: z.object({ standard: z.string(), grade: z.string(), area: z.string() }),
     /** How the last round compares with what was asked; null where the grade is not among those compared. */
-    grade: z.object({ decision: z.enum(GRADE_DECISIONS), because: z.string() }).nullable(),
+    grade: decidedGradeSchema.nullable(),
+    /** The same decided anew on the map as people corrected it; null without corrections. */
+    correctedGrade: decidedGradeSchema.nullable(),
     rounds: z.array(contentRoundSchema),
     machineName: z.string(),
     cardValues: z.enum(['measured', 'design values']),

@@ -22,7 +22,9 @@ export interface BundleParts {
 export function filesOfRecord(record: InspectionRecord): EvidenceFile[] {
   const photos = record.rounds.flatMap(({ before, after }) => (before === null ? [after] : [before, after]));
   const files = [
-    ...photos.flatMap(({ file, classMap }) => (classMap === null ? [file] : [file, classMap])),
+    ...photos.flatMap(({ file, classMap, correctedClassMap }) =>
+      [file, classMap, correctedClassMap].filter((each) => each !== null),
+    ),
     record.card.file,
   ];
   return [...new Map(files.map((file) => [file.path, file])).values()];

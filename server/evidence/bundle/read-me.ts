@@ -20,6 +20,7 @@ export function readMeText(record: InspectionRecord, seal: Seal, hasTimeStamp: b
     `${BUNDLE.report}        the same for people; ${BUNDLE.record} is attached to it`,
     'photos/           the photos as the phone wrote them',
     'class-maps/       what each pixel was taken for: 0 not measured, 1 bare, 2 stain, 3 rust, 4 scale, 5 coating',
+    '                  (names ending in "-corrected": the same after corrections that people painted by hand)',
     'card/             values of the reference card',
     `${BUNDLE.recordSignature}        signature of ${BUNDLE.record}`,
     `${BUNDLE.manifest}   SHA-256 of every other file`,

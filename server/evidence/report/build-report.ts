@@ -2,6 +2,7 @@ import { UNIT_AREA_SIDE_MM } from '../../domain/index.ts';
 import type { Grade, InspectionRecord, RecordRound, Seal, Surface, WorstUnitArea } from '../../domain/index.ts';
 import { filesOfRecord } from '../bundle/gather-bundle.ts';
 import { cautionsOf, limitsOf } from './cautions-and-limits.ts';
+import { describeCorrected } from './describe-corrected.ts';
 import { describeMethod } from './describe-method.ts';
 import {
   describeCorrections,
@@ -34,6 +35,8 @@ export function buildReport(record: InspectionRecord, options: ReportOptions): R
   const surface = last.assessment.after;
   const before = first.assessment.before;
   const grades = last.assessment.grades.map((grade) => gradeLine(grade, record));
+  const after = describePicture('After', last.after, surface, last.assessment.photos.after);
+  const corrected = describeCorrected(record, after, words);
   return {
     recordId: record.id,
     recordSha256: options.recordSha256,
@@ -43,6 +46,7 @@ export function buildReport(record: InspectionRecord, options: ReportOptions): R
     notices: noticesOf(record),
     verdict: describeVerdict(record),
     asked: grades.find((grade) => grade.isAsked) ?? null,
+    askedCorrected: corrected?.grades.find((grade) => grade.isAsked) ?? null,
     askedWords: `${record.asked.standard}, ${record.asked.grade}`,
     summary: summaryOf(record, surface),
     figures: figuresOf(record, before, words),
@@ -52,11 +56,12 @@ export function buildReport(record: InspectionRecord, options: ReportOptions): R
       first.before === null || before === null
         ? null
         : { ...describePicture('Before', first.before, before, first.assessment.photos.before), worstSquare: null },
-    after: describePicture('After', last.after, surface, last.assessment.photos.after),
+    after,
     worstSquare: surface.worstUnitArea === null ? null : describeWorstSquare(surface.worstUnitArea, words),
     streaks: describeStreaks(last.assessment.streaks, words),
     rounds: describeRounds(record.rounds, words),
     grades,
+    corrected,
     readings: describeReadings(record.readings, words),
     instruments: describeInstruments(record.readings),
     remarks: describeRemarks(record),
@@ -73,9 +78,15 @@ export function buildReport(record: InspectionRecord, options: ReportOptions): R
   };
 }
 
-function gradeLine(grade: Grade, { asked }: InspectionRecord): GradeLine {
-  return { ...grade, isAsked: grade.standard === asked.standard && grade.grade === asked.grade };
-}
+const isAskedIn =
+  ({ standard, grade }: InspectionRecord['asked']) =>
+  (line: Grade): boolean =>
+    line.standard === standard && line.grade === grade;
+
+const gradeLine = (grade: Grade, { asked }: InspectionRecord): GradeLine => ({
+  ...grade,
+  isAsked: isAskedIn(asked)(grade),
+});
 
 function noticesOf({ isInvented, decision }: InspectionRecord): string[] {
   const notices: string[] = [];
@@ -97,15 +108,17 @@ function summaryOf({ asked, rounds }: InspectionRecord, surface: Surface): strin
   const { corrected } = rounds[rounds.length - 1];
   if (corrected.after !== null) {
     sentences.push(
-      `With the corrections that people painted it is ${percent(corrected.after.residue)}; every other figure here is as measured.`,
+      `With the corrections that people painted it is ${percent(corrected.after.residue)}; figures without that word are as measured.`,
     );
   }
-  const grade = grades.find((line) => line.standard === asked.standard && line.grade === asked.grade);
+  const grade = grades.find(isAskedIn(asked));
   sentences.push(
     grade === undefined
       ? `The grade asked for, ${asked.standard} ${asked.grade}, is not among those that this program compares with.`
       : `Asked: ${asked.standard}, ${asked.grade}. ${decisionSentence(grade)}`,
   );
+  const anew = corrected.after?.decided?.grades.find(isAskedIn(asked));
+  if (anew !== undefined) sentences.push(correctedSentence(anew));
   return sentences;
 }
 
@@ -115,8 +128,15 @@ const DECISION_WORDS = {
   'cannot tell': 'The measurement cannot tell',
 } as const;
 
-const decisionSentence = ({ decision, because }: Grade): string =>
-  `${DECISION_WORDS[decision]}: ${because.charAt(0).toLowerCase()}${because.slice(1)}`;
+const CORRECTED_WORDS = {
+  meets: 'As corrected by hand it meets it',
+  'does not meet': 'As corrected by hand it does not meet it',
+  'cannot tell': 'As corrected by hand it still cannot be told',
+} as const;
+
+const reason = (because: string): string => `${because.charAt(0).toLowerCase()}${because.slice(1)}`;
+const decisionSentence = ({ decision, because }: Grade): string => `${DECISION_WORDS[decision]}: ${reason(because)}`;
+const correctedSentence = ({ decision, because }: Grade): string => `${CORRECTED_WORDS[decision]}: ${reason(because)}`;
 
 function figuresOf(record: InspectionRecord, before: Surface | null, words: QuantityWords): KeyFigure[] {
   const { after } = record.rounds[record.rounds.length - 1].assessment;

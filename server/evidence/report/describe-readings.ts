@@ -125,7 +125,7 @@ export function describeCorrections({ corrections, rounds }: InspectionRecord, w
       const shares = corrected[photo];
       if (shares === null) return [];
       const value = `${percent(shares.residue)} residue, ${percent(shares.fractions.stain)} stain`;
-      const note = `${percent(shares.changedFraction)} of the zone was painted; a person decided, so there is no interval`;
+      const note = `${percent(shares.changedFraction)} of the zone was changed by hand`;
       return [{ label: `Round ${number}, ${photo}, corrected`, value, note }];
     }),
   );

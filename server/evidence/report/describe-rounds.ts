@@ -1,5 +1,6 @@
 import type { Photo, RecordPhoto, RecordRound, Streaks, Surface, SurfaceClass } from '../../domain/index.ts';
 import { SURFACE_CLASSES } from '../../domain/index.ts';
+import { describePhotoTime } from './describe-photo-time.ts';
 import { momentWords, percent, percentWithRange, trimmed } from './quantity-words.ts';
 import type { QuantityWords } from './quantity-words.ts';
 import type { ReportFact, ReportPicture, RoundLine, ShareLine, StreakFinding } from './report.ts';
@@ -40,12 +41,11 @@ export function describePicture(
   surface: Surface,
   reading: Photo | null,
 ): ReportPicture {
-  const taken = photo.takenAt === null ? 'time of the photo not known' : `taken ${momentWords(photo.takenAt)}`;
   const shares = SURFACE_CLASSES.map((name) => `${name} ${percent(surface.fractions[name].value)}`).join(', ');
   return {
     title,
     photo,
-    notes: [taken, photo.file.path, ...(reading === null ? [] : readingNotes(reading))],
+    notes: [...describePhotoTime(photo), photo.file.path, ...(reading === null ? [] : readingNotes(reading))],
     worstSquare: surface.worstUnitArea,
     description: `${title}, the zone as photographed: ${shares}.`,
   };

@@ -71,6 +71,16 @@ export interface StreakFinding {
   readonly facts: readonly ReportFact[];
 }
 
+/** What people's corrections come to, decided by the same rules as what was measured. */
+export interface CorrectedFinding {
+  readonly sentence: string;
+  /** Null where an earlier version kept no corrected map. */
+  readonly picture: ReportPicture | null;
+  readonly shares: readonly ShareLine[];
+  readonly facts: readonly ReportFact[];
+  readonly grades: readonly GradeLine[];
+}
+
 export interface ReportVerdict {
   readonly word: 'Accepted' | 'Rejected' | 'Not signed';
   readonly mark: 'tick' | 'cross' | 'pen';
@@ -89,6 +99,8 @@ export interface Report {
   readonly notices: readonly string[];
   readonly verdict: ReportVerdict;
   readonly asked: GradeLine | null;
+  /** The same grade on the corrected map; null without corrections. */
+  readonly askedCorrected: GradeLine | null;
   readonly askedWords: string;
   readonly summary: readonly string[];
   readonly figures: readonly KeyFigure[];
@@ -100,6 +112,7 @@ export interface Report {
   readonly streaks: StreakFinding;
   readonly rounds: readonly RoundLine[];
   readonly grades: readonly GradeLine[];
+  readonly corrected: CorrectedFinding | null;
   readonly readings: readonly ReportFact[];
   readonly instruments: readonly ReportFact[];
   readonly remarks: readonly ReportFact[];

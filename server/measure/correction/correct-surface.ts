@@ -1,7 +1,21 @@
 import { CLASS_CODE, fraction, NOT_MEASURED_CODE, RESIDUE_CLASSES, SURFACE_CLASSES } from '../../domain/index.ts';
+import type { Fraction } from '../../domain/index.ts';
 import type { CorrectedSurface } from '../../domain/api/corrections.ts';
 import type { ClassMap } from '../../domain/paint-class-map.ts';
 import { OUTSIDE_CODE } from '../../domain/paint-class-map.ts';
+
+/** What is counted on a corrected map; what is decided on it comes from `decideAnew`. */
+export interface CorrectedShares extends Omit<CorrectedSurface, 'decided'> {
+  /** Share of the zone that people spoke for: painted over, with another class or with the one it had. */
+  readonly paintedFraction: Fraction;
+}
+
+export interface CorrectedMaps {
+  readonly before: ClassMap;
+  readonly after: ClassMap;
+  /** 1 where a brush or an outline went, whatever class it painted. */
+  readonly painted: Uint8Array;
+}
 
 /**
  * Shares of a class map after people corrected it. A pixel counts with the area of surface it stands for, which grows
@@ -12,19 +26,21 @@ import { OUTSIDE_CODE } from '../../domain/paint-class-map.ts';
  * @returns null when nothing of the zone is measured
  */
 export function correctSurface(
-  maps: { readonly before: ClassMap; readonly after: ClassMap },
+  { before, after, painted }: CorrectedMaps,
   planeFromMap: readonly number[],
-): CorrectedSurface | null {
-  const { before, after } = maps;
+): CorrectedShares | null {
   const areas = new Float64Array(OUTSIDE_CODE);
   let changed = 0;
+  let spokenFor = 0;
   for (let y = 0, index = 0; y < after.height; y++) {
     for (let x = 0; x < after.width; x++, index++) {
       const code = after.codes[index];
       if (code === OUTSIDE_CODE) continue;
       const area = pixelArea(planeFromMap, x + 0.5, y + 0.5);
       areas[code] += area;
-      if (code !== before.codes[index]) changed += area;
+      const isChanged = code !== before.codes[index];
+      if (isChanged) changed += area;
+      if (isChanged || painted[index] !== 0) spokenFor += area;
     }
   }
   const unmeasured = areas[NOT_MEASURED_CODE];
@@ -47,6 +63,7 @@ export function correctSurface(
     ),
     unmeasuredFraction: fraction(unmeasured / (measured + unmeasured)),
     changedFraction: fraction(Math.min(1, changed / (measured + unmeasured))),
+    paintedFraction: fraction(Math.min(1, spokenFor / (measured + unmeasured))),
   };
 }
 

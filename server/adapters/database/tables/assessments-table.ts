@@ -50,11 +50,11 @@ export function assessmentsTable(db: Kysely<Database>): AssessmentStore {
         .where('id', '=', id)
         .execute();
     },
-    async setCorrected(id, corrected) {
+    async setCorrected(id, corrected, maps) {
       const isAny = corrected.before !== null || corrected.after !== null;
       await db
         .updateTable('assessments')
-        .set({ corrected_json: isAny ? JSON.stringify(corrected) : null })
+        .set({ corrected_json: isAny ? JSON.stringify({ ...corrected, maps }) : null })
         .where('id', '=', id)
         .execute();
     },

@@ -26,6 +26,11 @@ const classMapSchema = z.object({
 });
 const streakLinesSchema = zoneAssessmentSchema.shape.streakLines;
 const correctedSchema = zoneAssessmentSchema.shape.corrected;
+const NO_CORRECTED_MAPS = { before: null, after: null };
+/** Rows of earlier versions kept the shares alone. */
+const correctedMapsSchema = z.object({
+  maps: z.object({ before: z.string().nullable(), after: z.string().nullable() }).default(NO_CORRECTED_MAPS),
+});
 
 const FRACTION_DONE = { queued: 0, running: 0, done: 1, failed: 1 } as const;
 
@@ -69,7 +74,7 @@ export async function findAssessment(db: Kysely<Database>, id: string): Promise<
 export async function findAssessmentFiles(db: Kysely<Database>, id: string): Promise<AssessmentFiles | null> {
   const row = await db
     .selectFrom('assessments')
-    .select(['overlay_sha256', 'before_map_json', 'after_map_json'])
+    .select(['overlay_sha256', 'before_map_json', 'after_map_json', 'corrected_json'])
     .where('id', '=', id)
     .executeTakeFirst();
   if (row === undefined || row.overlay_sha256 === null) return null;
@@ -77,6 +82,7 @@ export async function findAssessmentFiles(db: Kysely<Database>, id: string): Pro
   return {
     overlay: row.overlay_sha256,
     classMaps: { before: map(row.before_map_json), after: map(row.after_map_json) },
+    correctedMaps: readJsonOrNull(correctedMapsSchema, row.corrected_json)?.maps ?? NO_CORRECTED_MAPS,
   };
 }
 

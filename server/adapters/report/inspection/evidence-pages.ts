@@ -23,6 +23,7 @@ export function writeEvidencePages(flow: PageFlow, report: Report, pictures: Rep
   writeWorstSquare(flow, report, pictures);
   writeStreaks(flow, report);
   writeGrades(flow, report);
+  writeCorrected(flow, report, pictures);
   writeRounds(flow, report, pictures);
   writeReadings(flow, report);
   writeMethod(flow, report);
@@ -134,12 +135,40 @@ function writeGrades(flow: PageFlow, { grades }: Report): void {
   }
   flow.paragraph('The line with the grey ground is the grade that was asked for.', SMALL);
   flow.space(1);
+  writeGradeTable(flow, grades, 'Measurement');
+}
+
+/** What people's corrections come to stands by itself, and never in place of what was measured. */
+function writeCorrected(flow: PageFlow, report: Report, { corrected: picture }: ReportPictures): void {
+  const { corrected } = report;
+  if (corrected === null) return;
+  const scale = picture === null ? null : fittingScale(picture, roomFor(flow));
+  const height = picture === null || scale === null ? 20 : picture.frame.height * scale.paperPerUnit + LEGEND_HEIGHT_MM;
+  flow.section('As corrected by hand', height + 30);
+  flow.paragraph(corrected.sentence);
+  flow.space(1.5);
+  if (picture !== null && scale !== null && corrected.picture !== null) {
+    const place = { x: flow.left, y: flow.y, ...scale };
+    flow.y = writePicture(flow, { report, picture: corrected.picture, scaled: picture }, place);
+    const top = flow.y + 1.5;
+    flow.tagged('P', () => {
+      drawLegend(flow.doc, corrected.shares, { x: flow.left, y: top, width: flow.width });
+    });
+    flow.y = top + LEGEND_HEIGHT_MM;
+  }
+  if (corrected.facts.length > 0) writeFacts(flow, corrected.facts);
+  if (corrected.grades.length === 0) return;
+  flow.subheading('Grades decided anew on the corrected map');
+  writeGradeTable(flow, corrected.grades, 'Corrected');
+}
+
+function writeGradeTable(flow: PageFlow, grades: readonly GradeLine[], decided: string): void {
   writeTable(
     flow,
     [
       { title: 'Standard', part: 0.25 },
       { title: 'Grade', part: 0.18 },
-      { title: 'Measurement', part: 0.19 },
+      { title: decided, part: 0.19 },
       { title: 'Because', part: 0.38 },
     ],
     grades.map((line) => ({ isMarked: line.isAsked, cells: gradeCells(flow, line) })),

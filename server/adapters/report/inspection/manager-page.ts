@@ -72,13 +72,13 @@ function writeHead(flow: PageFlow, report: Report): void {
   flow.y = Math.max(flow.y, top + QR_MM) + 3.5;
 }
 
-function writeVerdict(flow: PageFlow, { verdict, asked, askedWords }: Report): void {
+function writeVerdict(flow: PageFlow, { verdict, asked, askedCorrected, askedWords }: Report): void {
   const { doc, left, width } = flow;
   const look = VERDICT_LOOK[verdict.mark];
   const half = width / 2;
   const reasonWidth = half - 24;
   const reason = verdict.reason === null ? 0 : flow.heightOf(`Reason: ${verdict.reason}`, BODY, reasonWidth);
-  const height = Math.max(20, 17 + reason);
+  const height = Math.max(askedCorrected === null ? 20 : 24.4, 17 + reason);
   const top = flow.y;
   flow.artifact(() => {
     fillRectangle(doc, [left, top, width, height], look.ground);
@@ -111,9 +111,16 @@ function writeVerdict(flow: PageFlow, { verdict, asked, askedWords }: Report): v
       writeLine(doc, 'not among the grades compared', [x, top + 15.4], { ...BODY, anchor: 'start' });
       return;
     }
-    drawDecision(doc, asked.decision, { x, y: top + 12.1, sizeMm: 4.2 });
-    const lettering = { ...BODY_STRONG, colour: DECISION_COLOUR[asked.decision] };
-    writeLine(doc, `measurement: ${asked.decision}`, [x + 5.8, top + 15.3], { ...lettering, anchor: 'start' });
+    const lines = [
+      { word: 'measurement', decision: asked.decision },
+      ...(askedCorrected === null ? [] : [{ word: 'corrected by hand', decision: askedCorrected.decision }]),
+    ];
+    lines.forEach(({ word, decision }, at) => {
+      const y = top + 15.3 + at * 5;
+      drawDecision(doc, decision, { x, y: y - 3.2, sizeMm: 4.2 });
+      const lettering = { ...BODY_STRONG, colour: DECISION_COLOUR[decision] };
+      writeLine(doc, `${word}: ${decision}`, [x + 5.8, y], { ...lettering, anchor: 'start' });
+    });
   });
   flow.y = top + height + 4.5;
 }

@@ -7,6 +7,8 @@ export interface ReportPictures {
   readonly before: ScaledPicture | null;
   readonly after: ScaledPicture;
   readonly classes: ScaledPicture | null;
+  /** Classes as people corrected them. */
+  readonly corrected: ScaledPicture | null;
   readonly square: ScaledPicture | null;
   readonly squareClasses: ScaledPicture | null;
   /** In the order of the rounds. */
@@ -32,10 +34,12 @@ export async function reportPictures(report: Report, store: PictureStore): Promi
   const make = (picture: ReportPicture, wish: PictureWish): Promise<ScaledPicture | null> =>
     scaledPicture(picture, wish, store);
   const small = smallPictures(store);
-  const [before, after, classes, squarePhoto, squareClasses] = await Promise.all([
+  const corrected = report.corrected?.picture ?? null;
+  const [before, after, classes, correctedClasses, squarePhoto, squareClasses] = await Promise.all([
     report.before === null ? null : make(report.before, zone),
     make(report.after, zone),
     make(report.after, { ...zone, show: 'classes' }),
+    corrected === null ? null : make(corrected, { ...zone, show: 'classes' }),
     make(report.after, square),
     make(report.after, { ...square, show: 'classes' }),
   ]);
@@ -45,7 +49,8 @@ export async function reportPictures(report: Report, store: PictureStore): Promi
       after: await small(round.after),
     })),
   );
-  return { before, after: present(after), classes, square: squarePhoto, squareClasses, rounds };
+  const drawn = { before, after: present(after), classes, corrected: correctedClasses };
+  return { ...drawn, square: squarePhoto, squareClasses, rounds };
 }
 
 /** The photo after one round is often the one before the next: the same photo, seen the same way, is made once. */

@@ -156,6 +156,23 @@ describe('what people added to the measurement', () => {
     expect(reportOf(recordOf('stern-plate')).summary.join(' ')).not.toContain('corrections');
   });
 
+  it('states what was decided anew beside what was measured, and by whom', () => {
+    const report = reportOf(goldenInspection('stern-plate', 3));
+    expect(report.asked).toMatchObject({ grade: 'Industrial', decision: 'cannot tell' });
+    expect(report.askedCorrected).toMatchObject({ grade: 'Industrial', decision: 'meets' });
+    expect(report.corrected?.sentence).toContain('by Ida Wren (24 Nov 2026, 10:56 UTC)');
+    expect(report.corrected?.picture?.photo.classMap?.path).toBe('class-maps/round-1-after-corrected.png');
+    expect(report.corrected?.grades).toHaveLength(report.grades.length);
+    expect(report.summary.join(' ')).toContain('As corrected by hand it meets it');
+    expect(report.files.map(({ path }) => path)).toContain('class-maps/round-1-after-corrected.png');
+  });
+
+  it('of a record that an earlier version corrected says the shares, and that nothing was decided anew', () => {
+    const { corrected, askedCorrected } = reportOf(record);
+    expect(askedCorrected).toBeNull();
+    expect(corrected).toMatchObject({ picture: null, grades: [], facts: [] });
+  });
+
   it('keeps what was noted with a round among the remarks', () => {
     const [round] = record.rounds;
     const noted = reportOf({ ...record, rounds: [{ ...round, note: 'Hose left lying.' }] });

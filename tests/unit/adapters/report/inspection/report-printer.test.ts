@@ -61,6 +61,21 @@ describe('the numbers of the report', () => {
     }
   });
 
+  it('are those of the corrected map beside them, where people corrected it', async () => {
+    const corrected = goldenInspection('stern-plate', 3).rounds[0].corrected.after;
+    const printed = plain(
+      readPdf(await print(goldenEvidence('stern-plate', 3)))
+        .pageTexts()
+        .join('\n'),
+    );
+    expect(corrected?.decided?.grades).toHaveLength(assessment.grades.length);
+    for (const line of [...assessment.grades, ...(corrected?.decided?.grades ?? [])]) {
+      expect(printed).toContain(plain(`${line.standard} ${line.grade} ${line.decision} ${line.because}`));
+    }
+    if (corrected?.decided) expect(printed).toContain(shares(corrected.decided.residue));
+    expect(printed).toContain('Classes as corrected by hand');
+  });
+
   it('are the readings of the record, with who entered them', () => {
     expect(text).toContain('clean; dull putty knife, two spots entered by Tom Finch, 24 Nov 2026, 10:35 UTC');
     expect(text).toContain('Surface profile not entered');
