@@ -7,7 +7,7 @@ import { z } from 'zod';
 export const photoTimeSchema = z
   .object({
     /** The phone's local time, to the second. */
-    localTime: z.iso.datetime({ local: true, offset: false, precision: 0 }),
+    localTime: z.iso.datetime({ local: true, offset: false, precision: 0 }).regex(/\d$/),
     /** What the phone was ahead of UTC, "+02:00"; null where it did not say so, as many phones do not. */
     utcOffset: z
       .string()

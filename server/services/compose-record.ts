@@ -199,7 +199,7 @@ async function photoOf(
   const corrected = files.correctedMaps[role];
   return {
     file: { path: `photos/round-${number}-${role}.${endingOf(stored.mediaType)}`, sha256: stored.sha256 },
-    takenAt: null,
+    takenAt: stored.takenAt,
     receivedAt: stored.addedAt,
     surface: map?.surface ?? null,
     classMap: map === null ? null : { path: `class-maps/round-${number}-${role}.png`, sha256: map.sha256 },

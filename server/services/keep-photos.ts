@@ -133,6 +133,7 @@ async function storePhoto(
     sizeBytes: bytes.byteLength,
     widthPx: decoded.raster.width,
     heightPx: decoded.raster.height,
+    takenAt: decoded.takenAt,
     addedAt: nowOf(ports.clock),
     addedBy: actor.id,
   });

@@ -182,6 +182,7 @@ async function addDemoPhoto(photo: DemoPhoto, { photos, tables, ports }: ScenePl
     fileName: photo.fileName,
     mediaType: mediaTypeOf(photo.bytes),
     sizeBytes: photo.bytes.byteLength,
+    takenAt: null,
     addedAt: nowOf(ports.clock),
     addedBy: null,
   });

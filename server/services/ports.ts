@@ -1,6 +1,7 @@
 import type {
   DosePicture,
   Outcome,
+  PhotoTime,
   ReferenceCard,
   Streaks,
   Surface,
@@ -16,6 +17,8 @@ export interface DecodedPhoto {
   readonly raster: EncodedRgbRaster;
   /** SHA-256 of the file's bytes, lower-case hex. */
   readonly sha256: string;
+  /** By the phone's clock, as the file says; null where it says nothing. */
+  readonly takenAt: PhotoTime | null;
 }
 
 /** Turns a photo file into an upright sRGB raster, or says why not. Never throws for what a file may hold. */

@@ -3,6 +3,8 @@ import { faultSentence } from '../domain/index.ts';
 import type { Grade, InspectionRecord, Outcome, Readings } from '../domain/index.ts';
 import { filesOfRecord } from '../evidence/bundle/gather-bundle.ts';
 import { openRecord } from '../evidence/open-record.ts';
+import { describePhotoTime } from '../evidence/report/describe-photo-time.ts';
+import { warningsOf } from '../evidence/report/warnings-of.ts';
 import { dewPointMargin } from '../evidence/readings/dew-point-margin.ts';
 import { saltDensityMgPerM2 } from '../evidence/readings/salt-density.ts';
 import { composeRecord } from './compose-record.ts';
@@ -39,7 +41,7 @@ function computedOf({ climate, solubleSalts }: Readings): ZoneRecord['computed']
 
 function contentOf(record: InspectionRecord): RecordContent {
   const { asked, rounds, machine, card, corrections } = record;
-  const { assessment: last, corrected: lastCorrected } = rounds[rounds.length - 1];
+  const { assessment: last, corrected: lastCorrected, before, after } = rounds[rounds.length - 1];
   const asAsked = (grades: readonly Grade[]): RecordContent['grade'] => {
     const grade = grades.find((line) => line.standard === asked.standard && line.grade === asked.grade);
     return grade === undefined ? null : { decision: grade.decision, because: grade.because };
@@ -60,11 +62,12 @@ function contentOf(record: InspectionRecord): RecordContent {
       stainAfter: assessment.after.fractions.stain,
       correctedResidueAfter: corrected.after?.residue ?? null,
     })),
+    photoTimes: { before: before === null ? null : describePhotoTime(before), after: describePhotoTime(after) },
     machineName: machine.name,
     cardValues: card.values,
     colourErrorMedianDeltaE00: last.photos.after.card.colourErrorDeltaE00?.median ?? null,
     correctionCount: corrections.filter(({ withdrawn }) => withdrawn === null).length,
     fileCount: filesOfRecord(record).length,
-    warnings: [...new Set(rounds.flatMap(({ assessment }) => assessment.warnings.map(({ message }) => message)))],
+    warnings: warningsOf(record),
   };
 }

@@ -11,6 +11,7 @@ import type { Ledger } from '../../server/services/ledger.ts';
 import { sampleAssessment } from '../support/sample-assessment.ts';
 import { TEASEL_SETTINGS } from '../support/teasel-round.ts';
 
+const TAKEN = { localTime: '2026-11-24T10:26:00', utcOffset: null };
 const NOTHING_LEFT = {
   fractions: { bare: fraction(1), stain: fraction(0), rust: fraction(0), scale: fraction(0), coating: fraction(0) },
   residue: fraction(0),
@@ -96,7 +97,16 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
   const addPhoto = async (sha256 = 'a'.repeat(64), addedAt = AT): Promise<string> => {
     const id = newId();
     const file = { fileName: 'x.jpg', mediaType: 'image/jpeg', sizeBytes: 10, widthPx: 640, heightPx: 480 };
-    await ledger.photos.add({ ...file, id, sha256, uploadId: id.replaceAll('-', ''), addedAt, addedBy: null });
+    await ledger.photos.add({
+      ...file,
+      id,
+      sha256,
+      uploadId: id.replaceAll('-', ''),
+      takenAt: TAKEN,
+      addedAt,
+      addedBy: null,
+    });
+    expect((await ledger.photos.find(id))?.takenAt).toEqual(TAKEN);
     return id;
   };
   const addAssessment = async (roundId: string, afterPhotoId: string, queuedAt = AT): Promise<string> => {

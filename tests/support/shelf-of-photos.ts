@@ -14,7 +14,7 @@ export class ShelfOfPhotos {
         return Promise.resolve(
           raster === undefined
             ? failure({ code: 'photo-truncated', detail: 'for a test' })
-            : success({ raster, sha256: String(name).padStart(64, '0') }),
+            : success({ raster, sha256: String(name).padStart(64, '0'), takenAt: null }),
         );
       },
     },

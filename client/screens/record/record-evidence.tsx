@@ -62,7 +62,11 @@ export function RecordEvidence({ record, content }: { record: ZoneRecord; conten
               alt={words.record.pictureAlt(last.number, role)}
               loading="lazy"
             />
-            <figcaption className="small muted">{words.record[role]}</figcaption>
+            <figcaption className="small muted">
+              {words.record[role]}
+              <br />
+              {(content.photoTimes[role] ?? []).join('; ')}
+            </figcaption>
           </figure>
         ))}
       </div>

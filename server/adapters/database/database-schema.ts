@@ -86,6 +86,7 @@ export interface Database {
     size_bytes: number;
     width_px: number;
     height_px: number;
+    taken_at_json: string | null;
     added_at: string;
     added_by: string | null;
   };

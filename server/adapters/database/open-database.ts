@@ -6,12 +6,14 @@ import { workModel } from './migrations/0001-work-model.ts';
 import { streakLines } from './migrations/0002-streak-lines.ts';
 import { records } from './migrations/0003-records.ts';
 import { trials } from './migrations/0004-trials.ts';
+import { photoTimes } from './migrations/0005-photo-times.ts';
 
 const MIGRATIONS = {
   '0001-work-model': workModel,
   '0002-streak-lines': streakLines,
   '0003-records': records,
   '0004-trials': trials,
+  '0005-photo-times': photoTimes,
 };
 
 /** How long a statement waits for a reader of another process (a backup), ms. */

@@ -34,6 +34,7 @@ export function readHeifHeader(file: Uint8Array): Outcome<PhotoHeader> {
     kind,
     bitsPerChannel: codec.bitsPerChannel,
     colourObstacle: codec.isGrey ? `a greyscale ${kind.toUpperCase()}` : null,
+    exifOfContainer: readExif(file, tables),
     ...readColour(file, [...primary.properties, ...coded[0].properties]),
     pictureBytes: top.isCut || isCut(tables, file.length) ? null : file.length,
     pictureDamage: kind === 'heic' ? findFirstDamage(file, coded) : null,
@@ -67,6 +68,14 @@ function findCodedItems(tables: HeifItems, primary: HeifItem): readonly HeifItem
     level = tables.items.filter((item) => sources.has(item.id));
   }
   return level;
+}
+
+/** An item of its own; its first number says how far on the block begins. Source: [HEIF] annex A.2.1 */
+function readExif(file: Uint8Array, { items }: HeifItems): Uint8Array | null {
+  const item = items.find(({ type }) => type === 'Exif');
+  if (item === undefined) return null;
+  const bytes = Buffer.concat(item.extents.map(({ start, end }) => file.subarray(start, end)));
+  return bytes.subarray(4 + new ByteCursor(bytes).uint32());
 }
 
 const propertyOf = (item: HeifItem, type: string): Box | undefined =>

@@ -18,6 +18,8 @@ export interface PhotoHeader {
   readonly bitsPerChannel: number;
   /** TIFF-structured block that holds the orientation; null where the container itself says which way is up. */
   readonly exif: Uint8Array | null;
+  /** The same of a container that says by itself which way is up; nothing but the time is read from it. */
+  readonly exifOfContainer: Uint8Array | null;
   readonly icc: Uint8Array | null;
   readonly codePoints: ColourCodePoints | null;
   /**
@@ -37,6 +39,7 @@ export const PLAIN_HEADER = {
   colourObstacle: null,
   bitsPerChannel: 8,
   exif: null,
+  exifOfContainer: null,
   icc: null,
   codePoints: null,
   pictureDamage: null,

@@ -1,8 +1,9 @@
 import { createHash } from 'node:crypto';
-import { failure, success, type Outcome } from '../../domain/index.ts';
+import { failure, success, type Outcome, type PhotoTime } from '../../domain/index.ts';
 import { encodedRgbRaster } from '../../measure/raster/rgb-raster.ts';
 import type { DecodedPhoto, PhotoDecoder } from '../../services/ports.ts';
 import { readExifOrientation, withoutExifPrefix, type ExifOrientation } from './exif-orientation.ts';
+import { readExifTime } from './exif-time.ts';
 import { findHeaderFault, isTooSmall, tooSmall } from './header-limits.ts';
 import { decodeHeic } from './heic-pixels.ts';
 import { findIccObstacle, hasColourTable } from './icc-profile.ts';
@@ -37,7 +38,7 @@ async function decode(file: Uint8Array): Promise<Outcome<DecodedPhoto>> {
   const { width, height, pixels } = codes.value;
   // A crop stored with the picture may leave less than the header promised.
   if (isTooSmall(width, height)) return failure(tooSmall(width, height));
-  return success({ raster: encodedRgbRaster(width, height, pixels), sha256 });
+  return success({ raster: encodedRgbRaster(width, height, pixels), sha256, takenAt: takenAtOf(header.value) });
 }
 
 function readHeader(file: Uint8Array): Outcome<PhotoHeader> {
@@ -52,6 +53,11 @@ function readHeader(file: Uint8Array): Outcome<PhotoHeader> {
 
 function orientationOf({ exif }: PhotoHeader): Outcome<ExifOrientation> {
   return exif === null ? success(1) : readExifOrientation(withoutExifPrefix(exif));
+}
+
+function takenAtOf({ exif, exifOfContainer }: PhotoHeader): PhotoTime | null {
+  const block = exif ?? exifOfContainer;
+  return block === null ? null : readExifTime(withoutExifPrefix(block));
 }
 
 /**

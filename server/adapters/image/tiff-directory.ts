@@ -1,7 +1,8 @@
 import { ByteCursor } from './byte-cursor.ts';
 
 /** Field types that are read here, with their bytes per value. Source: [TIFF6] section 2 */
-const BYTES_OF_TYPE: Readonly<Record<number, 1 | 2 | 4>> = { 1: 1, 3: 2, 4: 4, 7: 1 };
+const BYTES_OF_TYPE: Readonly<Record<number, 1 | 2 | 4>> = { 1: 1, 2: 1, 3: 2, 4: 4, 7: 1 };
+export const TIFF_ASCII = 2;
 export const TIFF_SHORT = 3;
 const ENTRY_BYTES = 12;
 

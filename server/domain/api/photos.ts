@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { finiteNumber } from '../measured.ts';
+import { photoTimeSchema } from '../photo-time.ts';
 import { idSchema, momentSchema } from './identifiers.ts';
 import { personRefSchema } from './people.ts';
 import { orNull } from './or-null.ts';
@@ -30,6 +31,9 @@ export const storedPhotoSchema = z
     /** Upright, after the EXIF orientation. */
     widthPx: z.int(),
     heightPx: z.int(),
+    /** By the phone's clock, as the file says: not to be relied on. Null where it says nothing. */
+    takenAt: orNull(photoTimeSchema),
+    /** By the server's clock. */
     addedAt: momentSchema,
     addedBy: orNull(personRefSchema),
   })

@@ -60,6 +60,8 @@ const recordContentSchema = z
     /** The same decided anew on the map as people corrected it; null without corrections. */
     correctedGrade: decidedGradeSchema.nullable(),
     rounds: z.array(contentRoundSchema),
+    /** When the photos of the last round were taken and received, by whose clock, in words. */
+    photoTimes: z.object({ before: orNull(z.array(z.string())), after: z.array(z.string()) }),
     machineName: z.string(),
     cardValues: z.enum(['measured', 'design values']),
     colourErrorMedianDeltaE00: finiteNumber.min(0).nullable(),

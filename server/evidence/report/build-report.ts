@@ -15,6 +15,7 @@ import { describePicture, describeRounds, describeShares, describeStreaks } from
 import { describeSignature, describeVerdict } from './describe-signature.ts';
 import { momentWords, percent, percentRange, quantityWords } from './quantity-words.ts';
 import type { QuantityWords, UnitSystem } from './quantity-words.ts';
+import { warningsOf } from './warnings-of.ts';
 import type { GradeLine, KeyFigure, Report, ReportFact } from './report.ts';
 
 export interface ReportOptions {
@@ -67,7 +68,7 @@ export function buildReport(record: InspectionRecord, options: ReportOptions): R
     remarks: describeRemarks(record),
     corrections: describeCorrections(record, words),
     method: describeMethod(record, words),
-    warnings: [...new Set(record.rounds.flatMap((round) => round.assessment.warnings.map(({ message }) => message)))],
+    warnings: warningsOf(record),
     cautions: cautionsOf(record),
     limits: limitsOf(record),
     signature: describeSignature(record, options.seal),

@@ -10,7 +10,7 @@ export function describePhotoTime({
   takenAt,
   receivedAt,
 }: Pick<RecordPhoto, 'takenAt' | 'receivedAt'>): [taken: string, ...received: string[]] {
-  const taken = takenAt === null ? 'the file does not say when it was taken' : takenWords(takenAt);
+  const taken = takenAt === null ? 'when it was taken is not known from the file' : takenWords(takenAt);
   if (receivedAt === null) return [taken];
   const ahead = takenAt === null ? null : minutesAhead(takenAt, receivedAt);
   const doubt =

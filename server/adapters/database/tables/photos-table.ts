@@ -1,10 +1,12 @@
 import { sql } from 'kysely';
 import type { Kysely, SqlBool } from 'kysely';
 import type { StoredPhoto } from '../../../domain/api/photos.ts';
+import { photoTimeSchema } from '../../../domain/index.ts';
 import type { PhotoStore } from '../../../services/work-ports.ts';
 import type { Database } from '../database-schema.ts';
 import { insertOnce } from '../insert-once.ts';
 import { personRef } from '../person-ref.ts';
+import { readJsonOrNull } from '../stored-json.ts';
 
 const photos = (db: Kysely<Database>) =>
   db
@@ -23,6 +25,7 @@ const photoFromRow = (row: PhotoRow): StoredPhoto => ({
   sha256: row.sha256,
   widthPx: row.width_px,
   heightPx: row.height_px,
+  takenAt: readJsonOrNull(photoTimeSchema, row.taken_at_json),
   addedAt: row.added_at,
   addedBy: personRef(row.added_by, row.person_name),
 });
@@ -65,6 +68,7 @@ export function photosTable(db: Kysely<Database>): PhotoStore {
           size_bytes: photo.sizeBytes,
           width_px: photo.widthPx,
           height_px: photo.heightPx,
+          taken_at_json: photo.takenAt === null ? null : JSON.stringify(photo.takenAt),
           added_at: photo.addedAt,
           added_by: photo.addedBy,
         }),
