@@ -4,6 +4,13 @@ import { finiteNumber } from './measured.ts';
 import { recordPersonSchema } from './record-person.ts';
 import { fractionSchema } from './units.ts';
 
+/**
+ * Exactly what was typed, with its unit, by the field of the value: only where it was not the record's own unit, and the
+ * value is the exact conversion of it.
+ */
+const typedSchema = z.record(z.string().max(40), z.string().min(1).max(2000));
+export type Typed = z.infer<typeof typedSchema>;
+
 /** What a photo cannot know: a person read it or saw it and typed it in. The source is part of the entry, so it is never lost. */
 const entered = <T extends z.ZodType>(
   value: T,
@@ -12,12 +19,14 @@ const entered = <T extends z.ZodType>(
   by: typeof recordPersonSchema;
   at: typeof instantSchema;
   value: T;
+  typed: z.ZodOptional<typeof typedSchema>;
 }> =>
   z.object({
     source: z.literal('entered by a person'),
     by: recordPersonSchema,
     at: instantSchema,
     value,
+    typed: typedSchema.optional(),
   });
 
 const scrapeTestSchema = z.object({ result: z.enum(['clean', 'material came off']), where: z.string().min(1) });
@@ -87,6 +96,11 @@ export const READING_VALUES = {
   climate: climateSchema,
   timeSinceCleaning: z.object({ minutes: finiteNumber.min(0), flashRust: z.enum(FLASH_RUST_WORDS) }),
 } as const;
+/** Groups of readings that may be typed in US customary units. */
+export const CONVERTIBLE_GROUPS = ['climate', 'surfaceProfile', 'solubleSalts'] as const;
+export const typedReadingsSchema = z.partialRecord(z.enum(CONVERTIBLE_GROUPS), typedSchema);
+export type TypedReadings = z.infer<typeof typedReadingsSchema>;
+
 export const INSTRUMENT_VALUE = instrumentSchema;
 export const REMARK_VALUE = z.object({ text: z.string().min(1) });
 

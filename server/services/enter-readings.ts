@@ -1,5 +1,5 @@
 import type { ReadingEntry } from '../domain/api/records.ts';
-import type { Readings, RecordPerson } from '../domain/index.ts';
+import type { Readings, RecordPerson, Typed } from '../domain/index.ts';
 import { canonicalJson } from '../evidence/canonical-json.ts';
 
 interface Entry<Value> {
@@ -7,21 +7,31 @@ interface Entry<Value> {
   readonly by: RecordPerson;
   readonly at: string;
   readonly value: Value;
+  readonly typed?: Typed | undefined;
 }
-type Stamp = <Value>(value: Value) => Entry<Value>;
+type Stamp = <Value>(value: Value, words?: Typed) => Entry<Value>;
 
 /**
  * Lays what was typed over the readings so far. A value that is typed again unchanged keeps who entered it first; a changed
  * one is the later person's.
  */
 export function enterReadings(readings: Readings, typed: ReadingEntry, by: RecordPerson, at: string): Readings {
-  const stamp: Stamp = (value) => ({ source: 'entered by a person', by, at, value });
+  const stamp: Stamp = (value, words) => ({
+    source: 'entered by a person',
+    by,
+    at,
+    value,
+    ...(words === undefined || Object.keys(words).length === 0 ? {} : { typed: words }),
+  });
+  const inWords = typed.typed ?? {};
   return {
     scrapeTest: laid(readings.scrapeTest, typed.scrapeTest, stamp),
-    surfaceProfile: laid(readings.surfaceProfile, typed.surfaceProfile, stamp),
+    surfaceProfile: laid(readings.surfaceProfile, typed.surfaceProfile, (value) =>
+      stamp(value, inWords.surfaceProfile),
+    ),
     dust: laid(readings.dust, typed.dust, stamp),
-    solubleSalts: laid(readings.solubleSalts, typed.solubleSalts, stamp),
-    climate: laid(readings.climate, typed.climate, stamp),
+    solubleSalts: laid(readings.solubleSalts, typed.solubleSalts, (value) => stamp(value, inWords.solubleSalts)),
+    climate: laid(readings.climate, typed.climate, (value) => stamp(value, inWords.climate)),
     timeSinceCleaning: laid(readings.timeSinceCleaning, typed.timeSinceCleaning, stamp),
     instruments: laidList(readings.instruments, typed.instruments, stamp),
     remarks: laidList(readings.remarks, typed.remarks, stamp),

@@ -1,9 +1,9 @@
 import { MOST_PAGE_ITEMS } from '../domain/api/paging.ts';
 import type { Page } from '../domain/api/paging.ts';
 import type { Readings } from '../domain/index.ts';
-import { dewPointMargin } from '../evidence/readings/dew-point-margin.ts';
+import { dewPointMargin } from '../domain/dew-point-margin.ts';
 import { meanReading } from '../evidence/readings/mean-reading.ts';
-import { saltDensityMgPerM2 } from '../evidence/readings/salt-density.ts';
+import { saltDensityMgPerM2 } from '../domain/salt-density.ts';
 import { decisionFor } from './decision-for.ts';
 import type { Ledger } from './ledger.ts';
 import type { TableRow } from './table-lines.ts';

@@ -78,11 +78,23 @@ describe("an inspector's record", () => {
     await page.getByRole('button', { name: 'Begin the record' }).click();
     await page.getByText('Sa 2 1/2 (ISO 8501-1)').waitFor();
     await enterClimate(page);
+    // Computed while it is typed, before anything is kept. Magnus with the constants of the WMO: 9.3 C at 20 C and 50 %.
+    const metric = 'Dew point 9.3 °C; the steel is 4.2 °C above it. The 3 °C rule is met.';
+    await page.getByText(metric).waitFor();
+    await page.getByLabel('Steel temperature').fill('12,2');
+    await page
+      .getByText('Dew point 9.3 °C; the steel is 2.9 °C above it. The 3 °C rule is not met: do not coat.')
+      .waitFor();
+    await page.getByRole('radio', { name: 'US customary' }).check();
+    expect(await page.getByLabel('Air temperature').inputValue()).toBe('68');
+    await page.getByLabel('Steel temperature').fill('56.3');
+    await page.getByText('Dew point 48.7 °F; the steel is 7.6 °F above it. The 3 °C (5.4 °F) rule is met.').waitFor();
     await page.getByText('Readings that were typed are not kept yet').waitFor();
     expect(await page.getByRole('button', { name: 'Ready for signature' }).count()).toBe(0);
     await page.getByRole('button', { name: 'Keep the readings' }).click();
-    // Magnus with the constants of the WMO: 9.3 C at 20 C and 50 %.
-    await page.getByText('Dew point 9.3 °C; the steel is 4.2 °C above it. The 3 °C rule is met.').waitFor();
+    await page.getByText('The readings are kept.').waitFor();
+    await page.getByRole('radio', { name: 'Metric' }).check();
+    await page.getByText(metric).waitFor();
     expect(await barriersOn(page)).toEqual([]);
 
     await page.getByRole('button', { name: 'Ready for signature' }).click();
@@ -106,6 +118,7 @@ describe("an inspector's record", () => {
     const text = report.pageTexts().join(' ').replace(/\s+/g, ' ');
     expect(text).toContain('Anchor locker');
     expect(text).toContain('Noor Quay');
+    expect(text).toContain('typed “56.3 °F”');
     expect(text).toContain('Accepted');
     // Refusing the wrong password is the one answer that a browser writes into its console.
     expect(complaints.filter((complaint) => !complaint.includes('422'))).toEqual([]);

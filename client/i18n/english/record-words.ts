@@ -1,3 +1,9 @@
+const dewPointRule = (limit: string): Record<'meets' | 'does not meet' | 'cannot tell', string> => ({
+  meets: `The ${limit} rule is met.`,
+  'does not meet': `The ${limit} rule is not met: do not coat.`,
+  'cannot tell': `Too close to the ${limit} rule to tell.`,
+});
+
 export const recordWords = {
   record: {
     title: (zone: string): string => `Record of ${zone}`,
@@ -90,16 +96,16 @@ export const recordWords = {
   },
   reading: {
     climate: 'Air, steel and dew point',
-    airTemperatureC: 'Air temperature',
-    surfaceTemperatureC: 'Steel temperature',
+    airTemperature: 'Air temperature',
+    surfaceTemperature: 'Steel temperature',
     relativeHumidity: 'Relative humidity',
-    dewPoint: (dewPoint: string, margin: string): string =>
-      `Dew point ${dewPoint} °C; the steel is ${margin} °C above it.`,
-    rule: {
-      meets: 'The 3 °C rule is met.',
-      'does not meet': 'The 3 °C rule is not met: do not coat.',
-      'cannot tell': 'Too close to the 3 °C rule to tell.',
-    },
+    dewPoint: (dewPoint: string, margin: string): string => `Dew point ${dewPoint}; the steel is ${margin} above it.`,
+    belowDewPoint: (dewPoint: string, margin: string): string =>
+      `Dew point ${dewPoint}; the steel is ${margin} below it, so water stands on it.`,
+    rule: { millimetres: dewPointRule('3 °C'), inches: dewPointRule('3 °C (5.4 °F)') },
+    units: 'Units to type in',
+    systems: { millimetres: 'Metric', inches: 'US customary' },
+    typed: (what: string): string => `typed ${what}`,
     surfaceProfile: 'Surface profile',
     profileMethod: 'Method',
     profileMethods: {
@@ -111,7 +117,10 @@ export const recordWords = {
     },
     profileWord: 'Between the segments (ISO 8503-2)',
     profileReadings: 'Readings',
-    profileReadingsHint: 'Separated by spaces, for instance 62 71 66.',
+    profileReadingsHint: {
+      millimetres: 'Separated by spaces, for instance 62 71 66.',
+      inches: 'Separated by spaces, for instance 2.4 2.8 2.6.',
+    },
     dust: 'Dust (tape test, ISO 8502-3)',
     dustQuantity: 'Quantity',
     dustSize: 'Size class',

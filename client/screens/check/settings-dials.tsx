@@ -4,7 +4,7 @@ import type { Settings } from '@domain/settings.ts';
 import { settingsSchema } from '@domain/settings.ts';
 import { Stepper } from '../../components/stepper.tsx';
 import { words } from '../../i18n/words.ts';
-import { readNumber } from '../../units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { SETTING_KEYS, shownSetting } from './shown-setting.ts';
 import type { SettingKey } from './shown-setting.ts';

@@ -2,7 +2,7 @@ import { dialStepsSchema } from '@domain/api/machines.ts';
 import type { DialSteps } from '@domain/api/machines.ts';
 import { machineSchema } from '@domain/machine.ts';
 import type { Machine } from '@domain/machine.ts';
-import { readNumber } from '../../units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 import type { ShownUnits } from '../../units/shown-units.ts';
 
 export const DIALS = ['powerW', 'scanWidthMm', 'scanFrequencyHz', 'travelSpeedMmPerS'] as const;

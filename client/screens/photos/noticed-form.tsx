@@ -6,7 +6,7 @@ import { TextField } from '../../components/field.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { PickOne } from '../../components/pick-one.tsx';
 import { words } from '../../i18n/words.ts';
-import { readNumber } from '../../units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 
 const { scrapeChoices, heatChoices } = words.round;
 

@@ -1,5 +1,5 @@
 import type { RequestOf } from '@domain/api/endpoints.ts';
-import { readNumber } from '../../units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 import type { ShownUnits } from '../../units/shown-units.ts';
 
 export type QuoteFormField = 'area' | 'residue' | 'rate' | 'setUp' | 'beamShare';

@@ -1,21 +1,24 @@
 import type { ReactNode } from 'react';
-import type { ZoneRecord } from '@domain/api/records.ts';
+import type { DewPointMargin } from '@domain/dew-point-margin.ts';
 import { Notice } from '../../components/notice.tsx';
 import { words } from '../../i18n/words.ts';
+import { formatStep, formatTemperature } from '../../units/format-temperature.ts';
+import type { UnitSystem } from '../../units/shown-units.ts';
 
-type Computed = Pick<ZoneRecord, 'computed'>;
-
-/** The dew point that follows from the kept readings, and what the 3 degree rule says. */
-export function DewPointLine({ computed: { dewPoint } }: Computed): ReactNode {
+/** The dew point that follows from air and steel, and what the 3 degree rule says. */
+export function DewPointLine({ dewPoint, system }: { dewPoint: DewPointMargin | null; system: UnitSystem }): ReactNode {
   if (dewPoint === null) return null;
   const { dewPointC, marginC, decision } = dewPoint;
+  const at = formatTemperature(dewPointC, system);
+  const step = formatStep(Math.abs(marginC), system);
   return (
     <Notice kind={decision === 'meets' ? 'note' : 'caution'}>
-      {words.reading.dewPoint(dewPointC.toFixed(1), marginC.toFixed(1))} {words.reading.rule[decision]}
+      {marginC < 0 ? words.reading.belowDewPoint(at, step) : words.reading.dewPoint(at, step)}{' '}
+      {words.reading.rule[system][decision]}
     </Notice>
   );
 }
 
-export function SaltsLine({ computed: { saltDensityMgPerM2 } }: Computed): ReactNode {
+export function SaltsLine({ saltDensityMgPerM2 }: { saltDensityMgPerM2: number | null }): ReactNode {
   return saltDensityMgPerM2 === null ? null : <p>{words.reading.salts(saltDensityMgPerM2.toFixed(0))}</p>;
 }

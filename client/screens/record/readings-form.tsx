@@ -1,15 +1,26 @@
 import { useState } from 'react';
 import type { SubmitEvent, ReactNode } from 'react';
+import { dewPointMargin } from '@domain/dew-point-margin.ts';
+import { saltDensityMgPerM2 } from '@domain/salt-density.ts';
 import type { ZoneRecord } from '@domain/api/records.ts';
 import { useChange } from '../../api/use-answer.ts';
 import { Button } from '../../components/button.tsx';
 import { SelectField, TextArea, TextField } from '../../components/field.tsx';
 import { Fold } from '../../components/fold.tsx';
 import { Notice } from '../../components/notice.tsx';
+import { PickOne } from '../../components/pick-one.tsx';
 import { words } from '../../i18n/words.ts';
+import { useUnits } from '../../units/use-units.ts';
 import { InstrumentRows } from './instrument-rows.tsx';
-import { readReadings } from './reading-form.ts';
+import { climateNow, readReadings, saltsNow } from './reading-form.ts';
+import type { FieldText } from './reading-form.ts';
 import { DewPointLine, SaltsLine } from './reading-lines.tsx';
+import { useReadingTexts } from './reading-texts.ts';
+import type { LiveField as LiveFieldName, ReadingTexts } from './reading-texts.ts';
+import { quantityUnit } from './shown-quantities.ts';
+
+const SYSTEMS = ['millimetres', 'inches'] as const;
+const isUnitKey = (target: EventTarget): boolean => target instanceof HTMLInputElement && target.type === 'radio';
 
 const RATINGS = ['', '0', '1', '2', '3', '4', '5'].map((value) => ({
   value,
@@ -18,20 +29,20 @@ const RATINGS = ['', '0', '1', '2', '3', '4', '5'].map((value) => ({
 const choices = (...values: readonly string[]): { value: string; word: string }[] =>
   values.map((value) => ({ value, word: value === '' ? words.reading.notRead : value }));
 
-/** What a photo cannot know, in one form; a group that is left empty was not read. */
-export function ReadingsForm({
-  record,
-  onUnkept,
-}: {
-  record: ZoneRecord;
+interface FormProps {
+  readonly record: ZoneRecord;
   /** Told when something is typed, and again when it is kept. */
-  onUnkept: (isUnkept: boolean) => void;
-}): ReactNode {
+  readonly onUnkept: (isUnkept: boolean) => void;
+}
+
+/** What a photo cannot know, in one form; a group that is left empty was not read. */
+export function ReadingsForm({ record, onUnkept }: FormProps): ReactNode {
   const enter = useChange('enterReadings');
+  const texts = useReadingTexts(record.readings, useUnits().system);
   const [wrong, setWrong] = useState<string | null>(null);
   const submit = (event: SubmitEvent<HTMLFormElement>): void => {
     event.preventDefault();
-    const typed = readReadings(new FormData(event.currentTarget));
+    const typed = readReadings(new FormData(event.currentTarget), texts.look);
     setWrong('wrong' in typed ? words.reading.wrong(words.reading[typed.wrong]) : null);
     if ('wrong' in typed) return;
     enter.mutate(
@@ -48,14 +59,16 @@ export function ReadingsForm({
     <form
       className="stack"
       onSubmit={submit}
-      onChange={() => {
-        onUnkept(true);
+      onChange={(event) => {
+        if (!isUnitKey(event.target)) onUnkept(true);
       }}
     >
+      <UnitsPick texts={texts} />
       <div>
-        <ClimateFold record={record} />
-        <ProfileFold record={record} />
-        <DustAndSaltsFold record={record} />
+        <ClimateFold texts={texts} />
+        <ProfileFold record={record} texts={texts} />
+        <DustFold record={record} />
+        <SaltsFold texts={texts} isRead={readings.solubleSalts !== null} />
         <WorkFold record={record} />
         <Fold title={words.reading.instruments} isOpen={readings.instruments.length > 0}>
           <InstrumentRows instruments={readings.instruments.map(({ value }) => value)} />
@@ -103,32 +116,76 @@ function NumberField({
   );
 }
 
-function ClimateFold({ record }: { record: ZoneRecord }): ReactNode {
-  const climate = record.readings.climate?.value;
-  const percent = climate === undefined ? undefined : Math.round(climate.relativeHumidity * 1000) / 10;
+interface LiveProps {
+  readonly texts: ReadingTexts;
+}
+
+function UnitsPick({ texts: { look, turnTo } }: LiveProps): ReactNode {
+  return (
+    <PickOne
+      isNarrow
+      label={words.reading.units}
+      options={SYSTEMS.map((value) => ({ value, word: words.reading.systems[value] }))}
+      value={look.system}
+      onPick={turnTo}
+    />
+  );
+}
+
+/** A number that something is computed from as it is typed. */
+function LiveField({
+  label,
+  name,
+  unit,
+  hint,
+  texts,
+}: LiveProps & { label: string; name: LiveFieldName; unit: string; hint?: string }): ReactNode {
+  return (
+    <TextField
+      label={label}
+      hint={hint}
+      name={name}
+      suffix={unit}
+      inputMode={name === 'profileReadings' ? 'text' : 'decimal'}
+      autoComplete="off"
+      value={texts.text(name)}
+      onChange={(event) => {
+        texts.type(name, event.target.value);
+      }}
+    />
+  );
+}
+
+const fieldText =
+  ({ text }: ReadingTexts): FieldText =>
+  (name) =>
+    text(name as LiveFieldName).trim();
+
+function ClimateFold({ texts }: LiveProps): ReactNode {
+  const { system } = texts.look;
+  const climate = climateNow(fieldText(texts), texts.look);
   return (
     <Fold title={words.reading.climate} isOpen>
       <div className="grid-two">
-        <NumberField
-          label={words.reading.airTemperatureC}
-          name="airTemperatureC"
-          unit="°C"
-          value={climate?.airTemperatureC}
-        />
-        <NumberField
-          label={words.reading.surfaceTemperatureC}
-          name="surfaceTemperatureC"
-          unit="°C"
-          value={climate?.surfaceTemperatureC}
-        />
-        <NumberField label={words.reading.relativeHumidity} name="relativeHumidityPercent" unit="%" value={percent} />
+        {(['airTemperature', 'surfaceTemperature'] as const).map((name) => (
+          <LiveField
+            key={name}
+            label={words.reading[name]}
+            name={name}
+            unit={quantityUnit(name, system)}
+            texts={texts}
+          />
+        ))}
+        <LiveField label={words.reading.relativeHumidity} name="relativeHumidityPercent" unit="%" texts={texts} />
       </div>
-      <DewPointLine computed={record.computed} />
+      <div role="status">
+        <DewPointLine dewPoint={climate === null ? null : dewPointMargin(climate)} system={system} />
+      </div>
     </Fold>
   );
 }
 
-function ProfileFold({ record }: { record: ZoneRecord }): ReactNode {
+function ProfileFold({ record, texts }: LiveProps & { record: ZoneRecord }): ReactNode {
   const profile = record.readings.surfaceProfile?.value;
   const first = profile === undefined ? '' : profile.method === 'comparator' ? profile.comparator : profile.method;
   const [method, setMethod] = useState<string>(first);
@@ -155,13 +212,12 @@ function ProfileFold({ record }: { record: ZoneRecord }): ReactNode {
           />
         ) : null}
         {method !== '' && !isByEye ? (
-          <TextField
+          <LiveField
             label={words.reading.profileReadings}
-            hint={words.reading.profileReadingsHint}
+            hint={words.reading.profileReadingsHint[texts.look.system]}
             name="profileReadings"
-            suffix="µm"
-            autoComplete="off"
-            defaultValue={profile === undefined || profile.method === 'comparator' ? '' : profile.readingsUm.join(' ')}
+            unit={quantityUnit('profileReadings', texts.look.system)}
+            texts={texts}
           />
         ) : null}
       </div>
@@ -169,56 +225,44 @@ function ProfileFold({ record }: { record: ZoneRecord }): ReactNode {
   );
 }
 
-function DustAndSaltsFold({ record }: { record: ZoneRecord }): ReactNode {
+function DustFold({ record }: { record: ZoneRecord }): ReactNode {
   const dust = record.readings.dust?.value;
-  const salts = record.readings.solubleSalts?.value;
   return (
-    <>
-      <Fold title={words.reading.dust} isOpen={dust !== undefined}>
-        <div className="grid-two">
-          <SelectField
-            label={words.reading.dustQuantity}
-            name="dustQuantity"
-            choices={RATINGS}
-            defaultValue={dust?.quantityRating ?? ''}
-          />
-          <SelectField
-            label={words.reading.dustSize}
-            name="dustSize"
-            choices={RATINGS}
-            defaultValue={dust?.sizeClass ?? ''}
-          />
-        </div>
-      </Fold>
-      <Fold title={words.reading.solubleSalts} isOpen={salts !== undefined}>
-        <div className="grid-two">
-          <NumberField
-            label={words.reading.conductivityRise}
-            name="saltsRise"
-            unit="µS/cm"
-            value={salts?.conductivityRiseUsPerCm}
-          />
-          <NumberField
-            label={words.reading.waterVolume}
-            name="saltsWater"
-            unit="ml"
-            value={salts?.waterVolumeMl ?? USUAL_SALTS.waterVolumeMl}
-          />
-          <NumberField
-            label={words.reading.patchArea}
-            name="saltsPatch"
-            unit="mm²"
-            value={salts?.patchAreaMm2 ?? USUAL_SALTS.patchAreaMm2}
-          />
-        </div>
-        <SaltsLine computed={record.computed} />
-      </Fold>
-    </>
+    <Fold title={words.reading.dust} isOpen={dust !== undefined}>
+      <div className="grid-two">
+        <SelectField
+          label={words.reading.dustQuantity}
+          name="dustQuantity"
+          choices={RATINGS}
+          defaultValue={dust?.quantityRating ?? ''}
+        />
+        <SelectField
+          label={words.reading.dustSize}
+          name="dustSize"
+          choices={RATINGS}
+          defaultValue={dust?.sizeClass ?? ''}
+        />
+      </div>
+    </Fold>
   );
 }
 
-/** Usual patch and its water. Source: [ISO8502-6], from memory. */
-const USUAL_SALTS = { waterVolumeMl: 15, patchAreaMm2: 1250 } as const;
+function SaltsFold({ texts, isRead }: LiveProps & { isRead: boolean }): ReactNode {
+  const salts = saltsNow(fieldText(texts), texts.look);
+  const patchUnit = quantityUnit('saltsPatch', texts.look.system);
+  return (
+    <Fold title={words.reading.solubleSalts} isOpen={isRead}>
+      <div className="grid-two">
+        <LiveField label={words.reading.conductivityRise} name="saltsRise" unit="µS/cm" texts={texts} />
+        <LiveField label={words.reading.waterVolume} name="saltsWater" unit="ml" texts={texts} />
+        <LiveField label={words.reading.patchArea} name="saltsPatch" unit={patchUnit} texts={texts} />
+      </div>
+      <div role="status">
+        <SaltsLine saltDensityMgPerM2={salts === null ? null : saltDensityMgPerM2(salts)} />
+      </div>
+    </Fold>
+  );
+}
 
 function WorkFold({ record }: { record: ZoneRecord }): ReactNode {
   const scrape = record.readings.scrapeTest?.value;

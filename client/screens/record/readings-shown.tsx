@@ -3,12 +3,17 @@ import type { Readings } from '@domain/readings.ts';
 import type { ZoneRecord } from '@domain/api/records.ts';
 import { words } from '../../i18n/words.ts';
 import { formatMoment } from '../../units/format-moment.ts';
+import { useUnits } from '../../units/use-units.ts';
+import type { UnitSystem } from '../../units/shown-units.ts';
 import { DewPointLine, SaltsLine } from './reading-lines.tsx';
+import { quantityUnit, shownQuantities } from './shown-quantities.ts';
+import type { QuantityName } from './shown-quantities.ts';
 
 interface Entry<Value> {
   readonly by: { readonly name: string };
   readonly at: string;
   readonly value: Value;
+  readonly typed?: Readonly<Record<string, string>> | undefined;
 }
 interface Line {
   readonly label: string;
@@ -18,7 +23,8 @@ interface Line {
 
 /** What people read, once it can no longer be changed. */
 export function ReadingsShown({ record }: { record: ZoneRecord }): ReactNode {
-  const lines = linesOf(record.readings);
+  const { system } = useUnits();
+  const lines = linesOf(record.readings, system);
   if (lines.length === 0) return <p className="muted">{words.record.noReadings}</p>;
   return (
     <div className="stack">
@@ -31,27 +37,33 @@ export function ReadingsShown({ record }: { record: ZoneRecord }): ReactNode {
           </div>
         ))}
       </dl>
-      <DewPointLine computed={record.computed} />
-      <SaltsLine computed={record.computed} />
+      <DewPointLine dewPoint={record.computed.dewPoint} system={system} />
+      <SaltsLine saltDensityMgPerM2={record.computed.saltDensityMgPerM2} />
     </div>
   );
 }
 
-function linesOf(readings: Readings): Line[] {
+function enteredBy({ by, at, typed }: Entry<unknown>): string {
+  const who = words.record.enteredBy(by.name, formatMoment(at));
+  return typed === undefined ? who : `${who}; ${words.reading.typed(Object.values(typed).join(', '))}`;
+}
+
+function linesOf(readings: Readings, system: UnitSystem): Line[] {
   const line = <Value,>(label: string, entry: Entry<Value> | null, say: (value: Value) => string): Line[] =>
-    entry === null
-      ? []
-      : [{ label, value: say(entry.value), by: words.record.enteredBy(entry.by.name, formatMoment(entry.at)) }];
+    entry === null ? [] : [{ label, value: say(entry.value), by: enteredBy(entry) }];
+  const shown = shownQuantities(readings, system);
+  const quantity = (name: QuantityName): string =>
+    `${shown[name].text.replace(/[,;]?\s+/g, ', ')} ${quantityUnit(name, system)}`;
   return [
     ...line(words.reading.climate, readings.climate, (c) =>
-      [`${c.airTemperatureC} °C`, `${c.surfaceTemperatureC} °C`, `${(c.relativeHumidity * 100).toFixed(0)} %`].join(
+      [quantity('airTemperature'), quantity('surfaceTemperature'), `${(c.relativeHumidity * 100).toFixed(0)} %`].join(
         ', ',
       ),
     ),
     ...line(words.reading.surfaceProfile, readings.surfaceProfile, (profile) =>
       profile.method === 'comparator'
         ? `${profile.word}, ${profile.comparator}`
-        : `${profile.readingsUm.join(', ')} µm, ${profile.method}`,
+        : `${quantity('profileReadings')}, ${profile.method}`,
     ),
     ...line(words.reading.dust, readings.dust, (dust) => `${dust.quantityRating} / ${dust.sizeClass}`),
     ...line(words.reading.solubleSalts, readings.solubleSalts, (salts) => `${salts.conductivityRiseUsPerCm} µS/cm`),

@@ -7,7 +7,7 @@ import { TextField } from '../../components/field.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { Switch } from '../../components/switch.tsx';
 import { words } from '../../i18n/words.ts';
-import { readNumber } from '../../units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 import { textOf } from '../sign-in/door.tsx';
 
 const MOST_MONTHS = 1200;

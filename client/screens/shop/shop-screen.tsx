@@ -10,7 +10,7 @@ import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
 import '../../styles/shop.css';
-import { readNumber } from '../../units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 import { textOf } from '../sign-in/door.tsx';
 import { RecordRules } from './record-rules.tsx';
 import { PhoneAddresses } from './phone-addresses.tsx';

@@ -1,6 +1,6 @@
 import { MOST_TRIAL_PATCHES } from '@domain/trial.ts';
 import type { RequestOf } from '@domain/api/endpoints.ts';
-import { readNumber } from '../../units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 import type { ShownUnits } from '../../units/shown-units.ts';
 
 export const TRIAL_FORM_FIELDS = ['couponWidth', 'couponHeight', 'thickness', 'patches', 'residue'] as const;

@@ -9,7 +9,7 @@ import { SelectField, TextField } from '../../components/field.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { Page } from '../../components/page.tsx';
 import { words } from '../../i18n/words.ts';
-import { readNumber } from '../../units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 import type { ShownUnits } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { textOf } from '../sign-in/door.tsx';

@@ -1,10 +1,11 @@
 import { z } from 'zod';
 import { GRADE_DECISIONS } from '../grade.ts';
 import { finiteNumber, measuredSchema } from '../measured.ts';
-import { INSTRUMENT_VALUE, READING_VALUES, REMARK_VALUE, readingsSchema } from '../readings.ts';
+import { INSTRUMENT_VALUE, READING_VALUES, REMARK_VALUE, readingsSchema, typedReadingsSchema } from '../readings.ts';
 import { decisionSchema, RECORD_STATES } from '../record.ts';
 import { recordPersonSchema } from '../record-person.ts';
 import { settingsSchema } from '../settings.ts';
+import { typedThatDiffer } from '../typed-readings.ts';
 import { fractionSchema } from '../units.ts';
 import { verificationSchema } from '../verification.ts';
 import { idSchema, momentSchema, ownId } from './identifiers.ts';
@@ -124,8 +125,16 @@ export const readingEntrySchema = z
     remarks: z
       .array(REMARK_VALUE.extend({ text: z.string().trim().min(1).max(MOST_REMARK_CHARACTERS) }))
       .max(MOST_REMARKS),
+    /** What was typed in other units than these, word for word. */
+    typed: typedReadingsSchema,
   })
-  .partial();
+  .partial()
+  .superRefine((entry, context) => {
+    for (const { group, field } of typedThatDiffer(entry)) {
+      const message = 'expected the value to be the exact conversion of what was typed';
+      context.addIssue({ code: 'custom', path: ['typed', group, field], message });
+    }
+  });
 export type ReadingEntry = z.infer<typeof readingEntrySchema>;
 
 /** Signing asks for the password again. */

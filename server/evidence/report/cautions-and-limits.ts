@@ -1,5 +1,5 @@
 import type { InspectionRecord } from '../../domain/index.ts';
-import { dewPointMargin } from '../readings/dew-point-margin.ts';
+import { dewPointMargin } from '../../domain/dew-point-margin.ts';
 import { percent } from './quantity-words.ts';
 
 /** Below, heat tint is as good as none. Chosen here: half of what a person notices on a hand-sized spot. */

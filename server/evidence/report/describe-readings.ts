@@ -1,7 +1,7 @@
-import type { Climate, InspectionRecord, Readings, RecordPerson, SurfaceProfile } from '../../domain/index.ts';
-import { DEW_POINT_MARGIN_C, dewPointMargin } from '../readings/dew-point-margin.ts';
+import type { Climate, InspectionRecord, Readings, RecordPerson, SurfaceProfile, Typed } from '../../domain/index.ts';
+import { DEW_POINT_MARGIN_C, dewPointMargin } from '../../domain/dew-point-margin.ts';
 import { meanReading } from '../readings/mean-reading.ts';
-import { saltDensityMgPerM2 } from '../readings/salt-density.ts';
+import { saltDensityMgPerM2 } from '../../domain/salt-density.ts';
 import { dayWords, momentWords, percent, trimmed } from './quantity-words.ts';
 import type { QuantityWords } from './quantity-words.ts';
 import type { ReportFact } from './report.ts';
@@ -9,9 +9,15 @@ import type { ReportFact } from './report.ts';
 interface Entry {
   readonly by: RecordPerson;
   readonly at: string;
+  readonly typed?: Typed | undefined;
 }
 
-const enteredBy = ({ by, at }: Entry): string => `entered by ${by.name}, ${momentWords(at)}`;
+/** @param fields those of the value that are told of; all of them without it */
+function enteredBy({ by, at, typed = {} }: Entry, fields = Object.keys(typed)): string {
+  const words = fields.flatMap((field) => (field in typed ? [typed[field]] : []));
+  const asTyped = words.length === 0 ? '' : `; typed “${words.join('”, “')}”`;
+  return `entered by ${by.name}, ${momentWords(at)}${asTyped}`;
+}
 const NOT_ENTERED = 'not entered';
 
 /** Every reading in a fixed order; one that nobody entered says so. */
@@ -61,11 +67,21 @@ function climateFacts(entry: (Entry & { readonly value: Climate }) | null, words
   const { airTemperatureC, surfaceTemperatureC, relativeHumidity } = entry.value;
   const margin = dewPointMargin(entry.value);
   const half = margin.marginUncertaintyC === null ? '' : ` ± ${words.temperatureStep(margin.marginUncertaintyC)}`;
-  const note = enteredBy(entry);
+  const note = (field: keyof Climate): string => enteredBy(entry, [field]);
   return [
-    { label: 'Air temperature', value: words.temperature(airTemperatureC), note, isEntered: true },
-    { label: 'Relative humidity', value: percent(relativeHumidity), note, isEntered: true },
-    { label: 'Steel temperature', value: words.temperature(surfaceTemperatureC), note, isEntered: true },
+    {
+      label: 'Air temperature',
+      value: words.temperature(airTemperatureC),
+      note: note('airTemperatureC'),
+      isEntered: true,
+    },
+    { label: 'Relative humidity', value: percent(relativeHumidity), note: note('relativeHumidity'), isEntered: true },
+    {
+      label: 'Steel temperature',
+      value: words.temperature(surfaceTemperatureC),
+      note: note('surfaceTemperatureC'),
+      isEntered: true,
+    },
     {
       label: 'Dew point',
       value: words.temperature(margin.dewPointC),

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { NO_READINGS } from '../../../server/domain/index.ts';
+import { NO_READINGS, fraction } from '../../../server/domain/index.ts';
 import { enterReadings } from '../../../server/services/enter-readings.ts';
 
 const FINCH = { id: 'finch', name: 'Tom Finch', role: 'operator' };
@@ -32,5 +32,20 @@ describe('entering readings', () => {
     expect(changed.dust).toMatchObject({ by: WREN, at: LATE, value: { sizeClass: 3 } });
     expect(changed.instruments).toEqual(first.instruments);
     expect(enterReadings(changed, { dust: null }, WREN, LATE).dust).toBeNull();
+  });
+
+  it('keeps what was typed in other units beside the value, and with whom it stays while the value does', () => {
+    const climate = {
+      airTemperatureC: 20,
+      surfaceTemperatureC: 15,
+      relativeHumidity: fraction(0.5),
+      uncertainty: null,
+    };
+    const words = { climate: { airTemperatureC: '68 °F', surfaceTemperatureC: '59 °F' } };
+    const typed = enterReadings(NO_READINGS, { climate, typed: words }, FINCH, EARLY);
+    expect(typed.climate).toMatchObject({ value: climate, typed: words.climate, by: FINCH });
+    expect(enterReadings(typed, { climate }, WREN, LATE).climate).toBe(typed.climate);
+    const plain = enterReadings(typed, { climate: { ...climate, airTemperatureC: 21 } }, WREN, LATE);
+    expect(plain.climate).not.toHaveProperty('typed');
   });
 });

@@ -52,6 +52,17 @@ describe('the report', () => {
     expect(marked).not.toContain('Dew point');
   });
 
+  it('states what was typed in other units with the very reading', () => {
+    const record = recordOf('rudder-stock');
+    const { climate } = record.readings;
+    if (climate === null) throw new Error('Expected the climate of the rudder stock');
+    const typed = { airTemperatureC: '58.1 °F', surfaceTemperatureC: '60.4 °F' };
+    const { readings } = reportOf({ ...record, readings: { ...record.readings, climate: { ...climate, typed } } });
+    const noteOf = (label: string): string | undefined => readings.find((fact) => fact.label === label)?.note;
+    expect(noteOf('Air temperature')).toMatch(/; typed “58\.1 °F”$/);
+    expect(noteOf('Relative humidity')).not.toContain('typed');
+  });
+
   it('lists every reading that nobody entered', () => {
     const { readings } = reportOf(recordOf('stern-plate'));
     const missing = readings.filter(({ value }) => value === 'not entered').map(({ label }) => label);

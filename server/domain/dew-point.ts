@@ -1,4 +1,4 @@
-import { MAGNUS_RANGE_C } from '../../domain/index.ts';
+import { MAGNUS_RANGE_C } from './readings.ts';
 
 /** Magnus constants over water. Source: [WMO8] (after Sonntag 1990): e = 6.112 hPa exp(17.62 T / (243.12 + T)). */
 const SLOPE = 17.62;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readNumber } from '../../../../client/units/read-number.ts';
+import { readNumber } from '@domain/read-number.ts';
 
 describe('readNumber', () => {
   it('takes a comma for a point', () => {

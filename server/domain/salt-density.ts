@@ -1,4 +1,4 @@
-import type { SolubleSalts } from '../../domain/index.ts';
+import type { SolubleSalts } from './readings.ts';
 
 /**
  * Conductivity of a dilute mixed salt solution: mass concentration = 5 kg m-2 S-1 x conductivity.

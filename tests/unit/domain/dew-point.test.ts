@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { fraction } from '../../../../server/domain/index.ts';
-import { dewPointC } from '../../../../server/evidence/readings/dew-point.ts';
-import { dewPointMargin } from '../../../../server/evidence/readings/dew-point-margin.ts';
+import { fraction } from '../../../server/domain/index.ts';
+import { dewPointC } from '../../../server/domain/dew-point.ts';
+import { dewPointMargin } from '../../../server/domain/dew-point-margin.ts';
 
 describe('the dew point', () => {
   /** Derived from the WMO constants (17.62, 243.12 C) in the project's reference sheet, to the digits printed there. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { meanReading } from '../../../../server/evidence/readings/mean-reading.ts';
-import { saltDensityMgPerM2 } from '../../../../server/evidence/readings/salt-density.ts';
+import { meanReading } from '../../../server/evidence/readings/mean-reading.ts';
+import { saltDensityMgPerM2 } from '../../../server/domain/salt-density.ts';
 
 describe('the density of soluble salts', () => {
   /** ISO 8502-9, from memory: with 15 ml and a patch of 1250 mm2 it is 6 times the rise of the conductivity in uS/cm. */

@@ -1,5 +1,6 @@
-import { MAGNUS_RANGE_C } from '../../domain/index.ts';
-import type { Climate, GradeDecision } from '../../domain/index.ts';
+import { MAGNUS_RANGE_C } from './readings.ts';
+import type { GradeDecision } from './grade.ts';
+import type { Climate } from './readings.ts';
 import { dewPointC } from './dew-point.ts';
 
 /**
