@@ -16,6 +16,12 @@ const MARGIN = 32;
 /** Step that the condition of the network is given against, mm. */
 const REFERENCE_STEP_MM = 0.25;
 
+/** Threads that wait idle instead of spinning leave the cores to the other work of the machine, and to decoding. */
+const SESSION: InferenceSession.SessionOptions = {
+  graphOptimizationLevel: 'all',
+  extra: { session: { intra_op: { allow_spinning: '0' } } },
+};
+
 /** The trained network of a models folder, opened when first asked. */
 export function onnxClassNetwork(modelsFolder: URL): ClassNetwork {
   let opening: Promise<Outcome<OpenModel>> | null = null;
@@ -38,7 +44,7 @@ interface OpenModel {
 async function openModel(modelsFolder: URL): Promise<Outcome<OpenModel>> {
   const file = await readModelFile(modelsFolder);
   if (!file.ok) return file;
-  const session = await ort.InferenceSession.create(file.value.bytes, { graphOptimizationLevel: 'all' });
+  const session = await ort.InferenceSession.create(file.value.bytes, SESSION);
   return success({ name: file.value.name, session });
 }
 
@@ -69,7 +75,10 @@ function cutTile({ L, a, b }: LabPlanes, columns: TileSpan, rows: TileSpan): Flo
   for (const { values, width, height } of [L, a, b]) {
     for (let y = 0; y < rows.length; y++) {
       const line = mirrored(rows.from + y, height) * width;
-      for (let x = 0; x < columns.length; x++) out[to++] = values[line + mirrored(columns.from + x, width)];
+      const inside = Math.min(columns.length, width - columns.from);
+      out.set(values.subarray(line + columns.from, line + columns.from + inside), to);
+      for (let x = inside; x < columns.length; x++) out[to + x] = values[line + mirrored(columns.from + x, width)];
+      to += columns.length;
     }
   }
   return out;

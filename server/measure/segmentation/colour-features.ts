@@ -33,9 +33,39 @@ const AROUND_BLOCKS = 4;
 
 /** @param measured pixels that count (1) */
 export function colourFeatures(lab: LabPlanes, measured: ByteMask, grid: SurfaceGrid): ColourFeatures {
+  const block = blockSide(grid);
+  return {
+    ...blockTexture(blockMeans(lab, measured, block)),
+    L: boxMean(lab.L, measured, 1),
+    a: boxMean(lab.a, measured, 1),
+    b: boxMean(lab.b, measured, 1),
+    block,
+  };
+}
+
+/** The same of a raster whose pixels are the blocks themselves. */
+export interface BlockFeatures {
+  readonly features: ColourFeatures;
+  /** Pixels of the finer raster per side of a block. */
+  readonly side: number;
+  /** 1 where a block has a measured pixel. */
+  readonly filled: ByteMask;
+}
+
+/** @param measured pixels that count (1) */
+export function blockFeatures(lab: LabPlanes, measured: ByteMask, grid: SurfaceGrid): BlockFeatures {
+  const side = blockSide(grid);
+  const blocks = blockMeans(lab, measured, side);
+  const { L, a, b, filled } = blocks;
+  return { features: { ...blockTexture(blocks), L, a, b, block: 1 }, side, filled };
+}
+
+function blockSide(grid: SurfaceGrid): number {
   const stepMm = grid.unit === 'mm' ? grid.step : (grid.statedMmPerPixel ?? ASSUMED_MM_PER_PX) * grid.step;
-  const block = Math.max(2, Math.round(BLOCK_MM / stepMm));
-  const blocks = blockMeans(lab, measured, block);
+  return Math.max(2, Math.round(BLOCK_MM / stepMm));
+}
+
+function blockTexture(blocks: BlockMeans): Omit<ColourFeatures, 'L' | 'a' | 'b' | 'block'> {
   const around = [blocks.L, blocks.a, blocks.b].map((p) => boxMean(p, blocks.filled, AROUND_BLOCKS));
   const rms = (square: Plane, radius: number): Plane => {
     const mean = boxMean(square, blocks.filled, radius);
@@ -50,10 +80,6 @@ export function colourFeatures(lab: LabPlanes, measured: ByteMask, grid: Surface
       (blocks.a.values[i] - around[1].values[i]) ** 2 + (blocks.b.values[i] - around[2].values[i]) ** 2;
   }
   return {
-    L: boxMean(lab.L, measured, 1),
-    a: boxMean(lab.a, measured, 1),
-    b: boxMean(lab.b, measured, 1),
-    block,
     aroundL: around[0],
     aroundA: around[1],
     aroundB: around[2],
@@ -78,17 +104,27 @@ function blockMeans(lab: LabPlanes, measured: ByteMask, block: number): BlockMea
   const height = Math.ceil(measured.height / block);
   const [L, a, b, variance] = [0, 1, 2, 3].map(() => plane(width, height));
   const counts = new Uint16Array(width * height);
-  for (let row = 0, index = 0; row < measured.height; row++) {
+  for (let row = 0; row < measured.height; row++) {
     const start = Math.floor(row / block) * width;
-    for (let column = 0; column < measured.width; column++, index++) {
-      if (measured.values[index] === 0) continue;
-      const at = start + Math.floor(column / block);
-      const lightness = lab.L.values[index];
-      L.values[at] += lightness;
-      a.values[at] += lab.a.values[index];
-      b.values[at] += lab.b.values[index];
-      variance.values[at] += lightness * lightness;
-      counts[at]++;
+    for (let column = 0; column < width; column++) {
+      const from = row * measured.width + column * block;
+      const end = row * measured.width + Math.min(measured.width, (column + 1) * block);
+      let [sumL, sumA, sumB, squares, count] = [0, 0, 0, 0, 0];
+      for (let index = from; index < end; index++) {
+        if (measured.values[index] === 0) continue;
+        const lightness = lab.L.values[index];
+        sumL += lightness;
+        sumA += lab.a.values[index];
+        sumB += lab.b.values[index];
+        squares += lightness * lightness;
+        count++;
+      }
+      const at = start + column;
+      L.values[at] += sumL;
+      a.values[at] += sumA;
+      b.values[at] += sumB;
+      variance.values[at] += squares;
+      counts[at] += count;
     }
   }
   const filled = byteMask(width, height);

@@ -7,7 +7,7 @@ import { NO_OFFSET, addBlockEvidence, addPixelEvidence, blockOf, logGrainOf } fr
 import type { LabOffset } from './add-evidence.ts';
 import { refineEvidence } from './colour-evidence.ts';
 import type { ColourEvidence } from './colour-evidence.ts';
-import { colourFeatures } from './colour-features.ts';
+import { blockFeatures, colourFeatures } from './colour-features.ts';
 import type { ColourFeatures } from './colour-features.ts';
 import { COLOUR_EVIDENCE } from './colour-evidence-tables.ts';
 import { findUnmeasured } from './find-unmeasured.ts';
@@ -55,8 +55,13 @@ export function segmentByColour(view: SurfaceView): Segmentation {
   };
 }
 
-/** Only the classes that `segmentByColour` tells. */
-export const codesByColour = (view: SurfaceView): ByteMask => lookByColour(view).codes;
+/** What `segmentByColour` tells of blocks of about 1 mm. */
+export function blockCodesByColour(view: SurfaceView): { codes: ByteMask; side: number } {
+  const { features, side, filled } = blockFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid);
+  const { width, height } = filled;
+  const { codes } = classifyWith(features, { lab: features, zone: filled, blocked: byteMask(width, height) });
+  return { codes, side };
+}
 
 interface ColourLook {
   readonly reading: Reading;
@@ -68,13 +73,19 @@ interface ColourLook {
 }
 
 function lookByColour(view: SurfaceView): ColourLook {
+  return classifyWith(colourFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid), view);
+}
+
+function classifyWith(
+  features: ColourFeatures,
+  { lab, zone, blocked: already }: Pick<SurfaceView, 'lab' | 'zone' | 'blocked'>,
+): ColourLook {
   refined ??= refineEvidence(COLOUR_EVIDENCE);
-  const features = colourFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid);
-  const blocked = findUnmeasured(view.lab, features, view.zone, view.blocked);
+  const blocked = findUnmeasured(lab, features, zone, already);
   const reading = { evidence: refined, features };
-  const probes = probePixels(view.zone, blocked);
+  const probes = probePixels(zone, blocked);
   const bareLightness = findBareLightness(reading, probes);
-  return { reading, probes, bareLightness, blocked, ...classify(view.zone, blocked, reading, bareLightness) };
+  return { reading, probes, bareLightness, blocked, ...classify(zone, blocked, reading, bareLightness) };
 }
 
 /** Evenly spread measured pixels. */
