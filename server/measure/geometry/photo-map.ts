@@ -64,11 +64,16 @@ export function toPhotoPixel(map: PhotoMap, point: SurfacePoint): PhotoPoint {
   return photoPoint(centrePx[0] + dx * factor, centrePx[1] + dy * factor);
 }
 
+/** Factor that takes a photo pixel's offset from the centre to where an ideal lens would have put it. */
+export const lensFactor = ({ bend, halfDiagonalPx }: Lens, radiusSquaredPx2: number): number =>
+  1 + (bend * radiusSquaredPx2) / halfDiagonalPx ** 2;
+
 /** Where an ideal lens would have put a pixel of the photo. */
-export function straighten({ bend, centrePx, halfDiagonalPx }: Lens, [x, y]: PhotoPoint): PhotoPoint {
+export function straighten(lens: Lens, [x, y]: PhotoPoint): PhotoPoint {
+  const { centrePx } = lens;
   const dx = x - centrePx[0];
   const dy = y - centrePx[1];
-  const factor = 1 + (bend * (dx * dx + dy * dy)) / halfDiagonalPx ** 2;
+  const factor = lensFactor(lens, dx * dx + dy * dy);
   return photoPoint(centrePx[0] + dx * factor, centrePx[1] + dy * factor);
 }
 

@@ -40,9 +40,10 @@ export async function overlayPng(input: OverlayRequest): Promise<Buffer> {
       { input: Buffer.from(lines.toSvg(width, height)) },
     ])
     .toColourspace('srgb')
-    .png()
+    .removeAlpha()
+    .raw()
     .toBuffer();
-  return sharp(picture)
+  return sharp(picture, { raw: { width, height, channels: 3 } })
     .extend({ bottom: legend.height, background: '#ffffff' })
     .composite(legend.layers.map((layer) => ({ ...layer, top: layer.top + height })))
     .png()

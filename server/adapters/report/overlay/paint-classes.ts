@@ -13,6 +13,7 @@ export interface PaintSize extends PhotoRaster {
 const OUTSIDE = 255;
 const INK_ALPHA = 215;
 const RIM_ALPHA = 255;
+const RIM_SHADE = 0.45;
 const DIM_ALPHA = 110;
 const NOT_MEASURED_ALPHA = 150;
 
@@ -43,19 +44,28 @@ export function paintClasses(view: SurfaceView, segmentation: Segmentation, size
 /** Bare steel needs no rim of its own; a rim runs round everything else. */
 function isRim(codes: Uint8Array, size: PaintSize, x: number, y: number): boolean {
   const index = y * size.width + x;
-  const right = x + 1 < size.width ? codes[index + 1] : codes[index];
-  const below = y + 1 < size.height ? codes[index + size.width] : codes[index];
-  const differs = (other: number): boolean =>
-    other !== OUTSIDE && other !== codes[index] && !(other === 0 || codes[index] === 0);
-  return differs(right) || differs(below);
+  const here = codes[index];
+  const right = x + 1 < size.width ? codes[index + 1] : here;
+  const below = y + 1 < size.height ? codes[index + size.width] : here;
+  return differs(right, here) || differs(below, here);
 }
+
+const differs = (other: number, here: number): boolean =>
+  other !== here && other !== OUTSIDE && other !== 0 && here !== 0;
+
+const RIM_COLOURS = LOOK_OF_CODE.map((look) => (look?.colour ?? [0, 0, 0]).map((level) => level * RIM_SHADE)) as [
+  number,
+  number,
+  number,
+][];
 
 /** The rim takes the darker shade of the class that is not bare. */
 function rimColour(codes: Uint8Array, size: PaintSize, index: number): readonly [number, number, number] {
-  const candidates = [codes[index], codes[index + 1], codes[index + size.width]];
-  const code = candidates.find((c) => c >= CLASS_CODE.stain && c <= CLASS_CODE.coating) ?? CLASS_CODE.rust;
-  const [r, g, b] = LOOK_OF_CODE[code]?.colour ?? [0, 0, 0];
-  return [r * 0.45, g * 0.45, b * 0.45];
+  for (const at of [index, index + 1, index + size.width]) {
+    const code = codes[at];
+    if (code >= CLASS_CODE.stain && code <= CLASS_CODE.coating) return RIM_COLOURS[code];
+  }
+  return RIM_COLOURS[CLASS_CODE.rust];
 }
 
 function ink(pixels: Uint8Array, index: number, colour: readonly [number, number, number], alpha: number): void {
