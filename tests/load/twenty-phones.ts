@@ -9,14 +9,21 @@ import { zoneFileSchema } from '../../server/domain/index.ts';
 import type { AssessmentTask } from '../../server/services/analysis-ports.ts';
 import type { DemoPhoto } from '../../server/services/offer-demo.ts';
 import { startOwnServer } from '../support/own-server.ts';
-import type { OwnServer } from '../support/own-server.ts';
+import type { Phone } from '../support/own-server.ts';
 
 /**
- * `BAREPLATE_SEGMENTER=colour node --import tsx tests/load/twenty-phones.ts [phones]`: phones upload pairs of 12 megapixels
- * at once and have them assessed; then the bare core assesses the same pairs on the same cores.
+ * Phones, each with a session of its own, upload pairs of 12 megapixels at once in parts of 1 MiB and have them assessed by a
+ * server in a process of its own. The bare core assesses the same pairs on the same cores with the same number of workers: one
+ * half before and one half after, so that a machine that grows busier or quieter meanwhile does not tell for either side.
+ *
+ *   npm run load [-- PHONES]        fails where a limit is missed; BAREPLATE_WORKERS and BAREPLATE_SEGMENTER as the server's
  */
+const MOST_MEMORY_MIB = 1536;
+const LEAST_SHARE = 0.8;
+const PART_BYTES = 1024 * 1024;
 const phones = Number(process.argv[2] ?? 20);
-const workers = Math.max(1, availableParallelism() - 1);
+const workers = Number(process.env['BAREPLATE_WORKERS'] ?? Math.max(1, availableParallelism() - 1));
+const segmenter = process.env['BAREPLATE_SEGMENTER'] ?? 'network';
 const assessmentSchema = z.object({ state: z.string(), fault: z.object({ code: z.string() }).nullable() });
 const WIDTH_PX = 4000;
 const HEIGHT_PX = 3000;
@@ -44,46 +51,74 @@ for (let phone = 0; phone < phones; phone++) {
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 say(`${phones} pairs, ${(pairs[0].after.byteLength / 1e6).toFixed(1)} MB a photo, ${workers} worker(s)`);
 
-const server = await startOwnServer({ BAREPLATE_WORKERS: String(workers), BAREPLATE_DEMO: 'none' });
-const began = performance.now();
-const outcomes = await Promise.allSettled(pairs.map((pair) => usePhone(server, pair)));
-const uploadedS = (performance.now() - began) / 1000;
-const failed = outcomes.filter((outcome) => outcome.status === 'rejected');
-for (const failure of failed) say(`a phone failed: ${String(failure.reason)}`);
-const ids = outcomes.flatMap((outcome) => (outcome.status === 'fulfilled' ? [outcome.value] : []));
-let done = 0;
-for (const id of ids) if (await isDone(server, id)) done++;
-const servedS = (performance.now() - began) / 1000;
-const peakMiB = await peakMemoryMiB(server.pid);
-const servedCpuS = await processorSeconds(server.pid);
-await server.stop();
-say(`uploaded and queued in ${uploadedS.toFixed(1)} s, all assessed after ${servedS.toFixed(1)} s`);
-say(`assessed ${done} of ${phones}; peak memory ${peakMiB.toFixed(0)} MiB`);
+const half = Math.ceil(phones / 2);
+const bareFirst = await runBare(pairs.slice(0, half));
+const served = await runServer();
+const bareLast = await runBare(pairs.slice(half));
+process.exitCode = report(served, { clockS: bareFirst.clockS + bareLast.clockS, cpuS: bareFirst.cpuS + bareLast.cpuS });
 
-const bareBegan = process.cpuUsage();
-const bareS = await runBare();
-const { user, system } = process.cpuUsage(bareBegan);
-const bareCpuS = (user + system) / 1e6;
-const share = (bare: number, served: number): string => `${((100 * bare) / served).toFixed(0)} %`;
-say(`the bare core takes ${bareS.toFixed(1)} s: throughput by the clock is ${share(bareS, servedS)} of it`);
-say(
-  `processor time: server ${servedCpuS.toFixed(1)} s, bare core ${bareCpuS.toFixed(1)} s: ${share(bareCpuS, servedCpuS)}`,
-);
-process.exitCode = failed.length === 0 && done === phones ? 0 : 1;
+interface Effort {
+  readonly clockS: number;
+  readonly cpuS: number;
+}
+interface Served extends Effort {
+  readonly failed: number;
+  readonly peakMiB: number;
+}
 
-async function usePhone(own: OwnServer, pair: Pair): Promise<string> {
+async function runServer(): Promise<Served> {
+  const server = await startOwnServer({
+    BAREPLATE_WORKERS: String(workers),
+    BAREPLATE_SEGMENTER: segmenter,
+    BAREPLATE_DEMO: 'none',
+  });
+  try {
+    const sessions: Phone[] = [];
+    for (let phone = 0; phone < phones; phone++) sessions.push(await server.signInAgain());
+    const [began, cpuBegan] = [performance.now(), await processorSeconds(server.pid)];
+    const outcomes = await Promise.allSettled(
+      pairs.map(async (pair, phone) => ({ phone: sessions[phone], id: await usePhone(sessions[phone], pair) })),
+    );
+    say(`uploaded and queued in ${((performance.now() - began) / 1000).toFixed(1)} s`);
+    let failed = 0;
+    for (const outcome of outcomes) {
+      if (outcome.status === 'rejected') say(`a phone failed: ${String(outcome.reason)}`);
+      if (outcome.status === 'rejected' || !(await isDone(outcome.value.phone, outcome.value.id))) failed++;
+    }
+    const clockS = (performance.now() - began) / 1000;
+    const cpuS = (await processorSeconds(server.pid)) - cpuBegan;
+    return { clockS, cpuS, failed, peakMiB: await peakMemoryMiB(server.pid) };
+  } finally {
+    await server.stop();
+  }
+}
+
+function report({ clockS, cpuS, failed, peakMiB }: Served, bare: Effort): number {
+  const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
+  say(`assessed                 ${phones - failed} of ${phones}`);
+  say(`peak memory              ${peakMiB.toFixed(0)} MiB, all processes (at most ${MOST_MEMORY_MIB})`);
+  say(
+    `by the clock             ${clockS.toFixed(1)} s, bare core ${bare.clockS.toFixed(1)} s: throughput ${percent(bare.clockS / clockS)} of it (at least ${percent(LEAST_SHARE)})`,
+  );
+  say(
+    `processor time           ${cpuS.toFixed(1)} s, bare core ${bare.cpuS.toFixed(1)} s: ${percent(bare.cpuS / cpuS)}`,
+  );
+  return failed === 0 && peakMiB <= MOST_MEMORY_MIB && bare.clockS / clockS >= LEAST_SHARE ? 0 : 1;
+}
+
+async function usePhone(own: Phone, pair: Pair): Promise<string> {
   const zoneId = await own.makeZone();
   const round = await own.call('POST', `/api/zones/${zoneId}/rounds`, { settings: scene.settings });
   const roundId = String(round['id']);
   for (const role of ['before', 'after'] as const) {
-    const uploadId = await own.upload(pair[role], 1024 * 1024);
+    const uploadId = await own.upload(pair[role], PART_BYTES);
     const outline = { polygonMm: scene[role].polygonMm };
     await own.call('PUT', `/api/rounds/${roundId}/photos/${role}`, { source: { uploadId }, outline });
   }
   return String((await own.call('POST', `/api/rounds/${roundId}/assessments`, {}))['id']);
 }
 
-async function isDone(own: OwnServer, id: string): Promise<boolean> {
+async function isDone(own: Phone, id: string): Promise<boolean> {
   for (;;) {
     const read = assessmentSchema.parse(await own.call('GET', `/api/assessments/${id}`));
     if (read.fault !== null) say(`an assessment failed: ${read.fault.code}`);
@@ -92,9 +127,14 @@ async function isDone(own: OwnServer, id: string): Promise<boolean> {
   }
 }
 
+/** Of the process and all below it. Peaks need not fall together: the sum is never too low. */
 async function peakMemoryMiB(pid: number): Promise<number> {
   const status = await readFile(`/proc/${pid}/status`, 'utf8');
-  return Number(/VmHWM:\s+(\d+) kB/.exec(status)?.[1]) / 1024;
+  const children = (await readFile(`/proc/${pid}/task/${pid}/children`, 'utf8'))
+    .split(' ')
+    .filter((id) => id.trim() !== '');
+  const below = await Promise.all(children.map((child) => peakMemoryMiB(Number(child))));
+  return below.reduce((sum, mib) => sum + mib, Number(/VmHWM:\s+(\d+) kB/.exec(status)?.[1]) / 1024);
 }
 
 /** Ticks of Linux are hundredths of a second. */
@@ -104,14 +144,15 @@ async function processorSeconds(pid: number): Promise<number> {
   return (Number(fields[11]) + Number(fields[12])) / 100;
 }
 
-async function runBare(): Promise<number> {
+async function runBare(some: readonly Pair[]): Promise<Effort> {
   const analyst = piscinaAnalyst(new URL('../../server/analysis-worker.mjs', import.meta.url), workers);
-  const start = performance.now();
-  const results = await Promise.all(pairs.map((pair) => analyst.assess(taskOf(pair), () => undefined)));
-  const seconds = (performance.now() - start) / 1000;
+  const [began, cpuBegan] = [performance.now(), process.cpuUsage()];
+  const results = await Promise.all(some.map((pair) => analyst.assess(taskOf(pair), () => undefined)));
+  const clockS = (performance.now() - began) / 1000;
+  const { user, system } = process.cpuUsage(cpuBegan);
   await analyst.stop();
   if (!results.every((result) => result.ok)) throw new Error('The bare core refused a pair');
-  return seconds;
+  return { clockS, cpuS: (user + system) / 1e6 };
 }
 
 function taskOf({ before, after }: Pair): AssessmentTask {

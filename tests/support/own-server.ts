@@ -9,6 +9,9 @@ const MAIN = fileURLToPath(new URL('../../server/main.ts', import.meta.url));
 const PASSWORD = 'kill nine thirty times';
 const TUS = { 'tus-resumable': '1.0.0' };
 
+/** One session's way to the server. */
+export type Phone = Pick<OwnServer, 'call' | 'upload' | 'makeZone'>;
+
 /** A server in a process of its own, with its first administrator signed in. */
 export interface OwnServer {
   readonly pid: number;
@@ -19,6 +22,8 @@ export interface OwnServer {
   /** Sends a file in parts; answers the upload's id. */
   upload(bytes: Uint8Array, partBytes: number): Promise<string>;
   makeZone(): Promise<string>;
+  /** The same person on another phone: a session of its own. */
+  signInAgain(): Promise<Phone>;
   kill(): Promise<void>;
   /** Lets it end by itself; the folder stays. Answers its exit code, null when a signal ended it. */
   end(): Promise<number | null>;
@@ -59,20 +64,13 @@ export async function startOwnServer(
     return child.exitCode;
   };
   const cookie = again?.cookie ?? (await makeAdministrator(greeting));
-  const call = (method: string, path: string, body?: unknown): Promise<Record<string, unknown>> =>
-    callJson({ url: greeting.url, cookie }, [method, path, body]);
   return {
     cookie,
     folder,
-    call,
     pid: child.pid ?? 0,
     fetch: (path) => fetch(greeting.url + path, { headers: { cookie } }),
-    upload: (bytes, partBytes) => sendParts({ url: greeting.url, cookie }, bytes, partBytes),
-    async makeZone() {
-      const job = await call('POST', '/api/jobs', { name: 'Workboat Teasel' });
-      const zone = await call('POST', `/api/jobs/${String(job['id'])}/zones`, { name: 'Stern plate' });
-      return String(zone['id']);
-    },
+    ...phoneAt({ url: greeting.url, cookie }),
+    signInAgain: async () => phoneAt({ url: greeting.url, cookie: await signIn(greeting.url) }),
     async kill() {
       await end('SIGKILL');
     },
@@ -110,6 +108,29 @@ async function readGreeting(stdout: NodeJS.ReadableStream, stderr: NodeJS.Readab
 interface Place {
   readonly url: string;
   readonly cookie: string;
+}
+
+function phoneAt(place: Place): Phone {
+  const call: Phone['call'] = (method, path, body) => callJson(place, [method, path, body]);
+  return {
+    call,
+    upload: (bytes, partBytes) => sendParts(place, bytes, partBytes),
+    async makeZone() {
+      const job = await call('POST', '/api/jobs', { name: 'Workboat Teasel' });
+      const zone = await call('POST', `/api/jobs/${String(job['id'])}/zones`, { name: 'Stern plate' });
+      return String(zone['id']);
+    },
+  };
+}
+
+async function signIn(url: string): Promise<string> {
+  const response = await fetch(`${url}/api/session`, {
+    method: 'POST',
+    headers: { origin: url, 'content-type': 'application/json' },
+    body: JSON.stringify({ signInName: 'test', password: PASSWORD }),
+  });
+  if (!response.ok) throw new Error(`A phone was not let in: ${await response.text()}`);
+  return (response.headers.get('set-cookie') ?? '').split(';')[0];
 }
 
 async function makeAdministrator({ url, setupToken }: Greeting): Promise<string> {
