@@ -1,4 +1,3 @@
-import { useState } from 'react';
 import type { ReactNode } from 'react';
 import { Link } from 'react-router';
 import type { ShopCard } from '@domain/api/cards.ts';
@@ -6,10 +5,9 @@ import { urlOf } from '../../api/call.ts';
 import { useAnswer, usePages } from '../../api/use-answer.ts';
 import { FileLink, LinkButton } from '../../components/button.tsx';
 import { EmptyState } from '../../components/empty-state.tsx';
-import { Listing, SearchBox, useSearch } from '../../components/listing.tsx';
+import { FindAndShowRow, useFindAndShow } from '../../components/find-and-show.tsx';
+import { Listing } from '../../components/listing.tsx';
 import { Page } from '../../components/page.tsx';
-import { PutAwayChoice } from '../../components/put-away-choice.tsx';
-import type { PutAway } from '../../components/put-away-choice.tsx';
 import { words } from '../../i18n/words.ts';
 import { useMayCall } from '../../session/who.ts';
 import '../../styles/shop.css';
@@ -17,31 +15,26 @@ import { formatColourDifference } from '../../units/format-colour-difference.ts'
 import { formatDay } from '../../units/format-moment.ts';
 
 export function CardsScreen(): ReactNode {
-  const { typed, q, setTyped } = useSearch();
-  const [putAway, setPutAway] = useState<PutAway>('no');
-  const cards = usePages('listCards', { query: { q, putAway } });
+  const list = useFindAndShow();
+  const cards = usePages('listCards', { query: { q: list.q, putAway: list.shown } });
   const mayAdd = useMayCall('addCard');
-  const isSearching = q !== undefined || putAway !== 'no';
   return (
     <Page title={words.cards.title} lead={words.cards.lead}>
       <PrintSection />
       <section className="stack">
         <h2>{words.cards.list}</h2>
-        <div className="grid-two">
-          <SearchBox label={words.cards.searchLabel} typed={typed} onType={setTyped} />
-          <PutAwayChoice
-            label={words.machines.showLabel}
-            words={words.machines.show}
-            value={putAway}
-            onChoose={setPutAway}
-          />
-        </div>
+        <FindAndShowRow
+          list={list}
+          findLabel={words.cards.searchLabel}
+          showLabel={words.machines.showLabel}
+          showWords={words.machines.show}
+        />
         <Listing
           pages={cards}
           row={(card) => <CardRow card={card} />}
           empty={
             <EmptyState title={words.cards.none}>
-              <p>{isSearching ? words.cards.noneFound : words.cards.noneHint}</p>
+              <p>{list.isNarrowed ? words.cards.noneFound : words.cards.noneHint}</p>
             </EmptyState>
           }
         />

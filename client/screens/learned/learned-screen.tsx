@@ -7,6 +7,7 @@ import { RemoveKey } from '../../components/remove-key.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
 import { useMayCall } from '../../session/who.ts';
+import '../../styles/planning.css';
 import { formatNumber } from '../../units/shown-units.ts';
 
 export function LearnedScreen(): ReactNode {
@@ -38,17 +39,18 @@ function LearnedTable({ items, mayForget }: { items: readonly LearnedKind[]; may
   ];
   return (
     <div className="table-scroll" role="region" aria-label={words.learned.title} tabIndex={0}>
-      <table>
-        <thead>
-          <tr>
+      {/* The roles stand, since the phone lays rows out as cards. */}
+      <table className="card-table" role="table">
+        <thead role="rowgroup">
+          <tr role="row">
             {titles.map((title) => (
-              <th key={title} scope="col">
+              <th key={title} scope="col" role="columnheader">
                 {title}
               </th>
             ))}
           </tr>
         </thead>
-        <tbody>
+        <tbody role="rowgroup">
           {items.map((item) => (
             <LearnedRow key={`${item.machineId} ${item.kind}`} item={item} mayForget={mayForget} />
           ))}
@@ -62,10 +64,14 @@ function LearnedRow({ item, mayForget }: { item: LearnedKind; mayForget: boolean
   const forget = useChange('forgetLearned');
   const { machineId, machineName, kind, zones, rounds, forgottenAt } = item;
   return (
-    <tr>
-      <th scope="row">{machineName}</th>
-      <td>{words.kinds[kind]}</td>
-      <td>
+    <tr role="row">
+      <th scope="row" role="rowheader">
+        {machineName}
+      </th>
+      <td role="cell" data-title={words.learned.kind}>
+        {words.kinds[kind]}
+      </td>
+      <td role="cell" data-title={words.learned.from}>
         {words.learned.fromWords(zones, rounds)}
         {forgottenAt === null ? null : (
           <div className="muted small">
@@ -73,10 +79,20 @@ function LearnedRow({ item, mayForget }: { item: LearnedKind; mayForget: boolean
           </div>
         )}
       </td>
-      <Figure value={item.thresholdJPerCm2} factor={item.thresholdWithinFactor} usual={item.usualThresholdJPerCm2} />
-      <Figure value={item.energyJPerCm2} factor={item.energyWithinFactor} usual={item.usualEnergyJPerCm2} />
+      <Figure
+        title={words.learned.threshold}
+        value={item.thresholdJPerCm2}
+        factor={item.thresholdWithinFactor}
+        usual={item.usualThresholdJPerCm2}
+      />
+      <Figure
+        title={words.learned.energy}
+        value={item.energyJPerCm2}
+        factor={item.energyWithinFactor}
+        usual={item.usualEnergyJPerCm2}
+      />
       {mayForget ? (
-        <td>
+        <td role="cell" className="card-table-act">
           {zones === 0 ? null : (
             <RemoveKey
               word={words.learned.forget}
@@ -95,9 +111,10 @@ function LearnedRow({ item, mayForget }: { item: LearnedKind; mayForget: boolean
   );
 }
 
-function Figure({ value, factor, usual }: { value: number; factor: number; usual: number }): ReactNode {
+function Figure(props: { title: string; value: number; factor: number; usual: number }): ReactNode {
+  const { title, value, factor, usual } = props;
   return (
-    <td>
+    <td role="cell" data-title={title}>
       {words.learned.within(formatNumber(value, 1), formatNumber(factor, 1))}
       <div className="muted small">{words.learned.usual(formatNumber(usual, 1))}</div>
     </td>

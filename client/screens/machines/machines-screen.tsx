@@ -1,42 +1,35 @@
-import { useState } from 'react';
 import type { ReactNode } from 'react';
 import { Link } from 'react-router';
 import type { ShopMachine } from '@domain/api/machines.ts';
 import { usePages } from '../../api/use-answer.ts';
 import { LinkButton } from '../../components/button.tsx';
 import { EmptyState } from '../../components/empty-state.tsx';
-import { Listing, SearchBox, useSearch } from '../../components/listing.tsx';
+import { FindAndShowRow, useFindAndShow } from '../../components/find-and-show.tsx';
+import { Listing } from '../../components/listing.tsx';
 import { Page } from '../../components/page.tsx';
-import { PutAwayChoice } from '../../components/put-away-choice.tsx';
-import type { PutAway } from '../../components/put-away-choice.tsx';
 import { words } from '../../i18n/words.ts';
 import { useMayCall } from '../../session/who.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { shownSetting } from '../check/shown-setting.ts';
 
 export function MachinesScreen(): ReactNode {
-  const { typed, q, setTyped } = useSearch();
-  const [putAway, setPutAway] = useState<PutAway>('no');
-  const machines = usePages('listMachines', { query: { q, putAway } });
+  const list = useFindAndShow();
+  const machines = usePages('listMachines', { query: { q: list.q, putAway: list.shown } });
   const mayAdd = useMayCall('addMachine');
-  const isSearching = q !== undefined || putAway !== 'no';
   return (
     <Page title={words.machines.title} lead={words.machines.lead}>
-      <div className="grid-two">
-        <SearchBox label={words.machines.searchLabel} typed={typed} onType={setTyped} />
-        <PutAwayChoice
-          label={words.machines.showLabel}
-          words={words.machines.show}
-          value={putAway}
-          onChoose={setPutAway}
-        />
-      </div>
+      <FindAndShowRow
+        list={list}
+        findLabel={words.machines.searchLabel}
+        showLabel={words.machines.showLabel}
+        showWords={words.machines.show}
+      />
       <Listing
         pages={machines}
         row={(machine) => <MachineRow machine={machine} />}
         empty={
           <EmptyState title={words.machines.none}>
-            <p>{isSearching ? words.machines.noneFound : words.machines.noneHint}</p>
+            <p>{list.isNarrowed ? words.machines.noneFound : words.machines.noneHint}</p>
           </EmptyState>
         }
       />

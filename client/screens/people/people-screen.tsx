@@ -1,22 +1,19 @@
-import { useState } from 'react';
 import type { ReactNode } from 'react';
 import { Link } from 'react-router';
 import type { Person } from '@domain/api/people.ts';
 import { usePages } from '../../api/use-answer.ts';
 import { LinkButton } from '../../components/button.tsx';
 import { EmptyState } from '../../components/empty-state.tsx';
-import { Listing, SearchBox, useSearch } from '../../components/listing.tsx';
+import { FindAndShowRow, useFindAndShow } from '../../components/find-and-show.tsx';
+import { Listing } from '../../components/listing.tsx';
 import { Page } from '../../components/page.tsx';
-import { PutAwayChoice } from '../../components/put-away-choice.tsx';
-import type { PutAway } from '../../components/put-away-choice.tsx';
 import { words } from '../../i18n/words.ts';
 import { useWho } from '../../session/who.ts';
 import { formatMoment } from '../../units/format-moment.ts';
 
 export function PeopleScreen(): ReactNode {
-  const { typed, q, setTyped } = useSearch();
-  const [inactive, setInactive] = useState<PutAway>('no');
-  const people = usePages('listPeople', { query: { q, inactive } });
+  const list = useFindAndShow();
+  const people = usePages('listPeople', { query: { q: list.q, inactive: list.shown } });
   return (
     <Page title={words.people.title} lead={words.people.lead}>
       <div className="actions">
@@ -24,15 +21,12 @@ export function PeopleScreen(): ReactNode {
           {words.people.invite}
         </LinkButton>
       </div>
-      <div className="grid-two">
-        <SearchBox label={words.people.searchLabel} typed={typed} onType={setTyped} />
-        <PutAwayChoice
-          label={words.people.showLabel}
-          words={words.people.show}
-          value={inactive}
-          onChoose={setInactive}
-        />
-      </div>
+      <FindAndShowRow
+        list={list}
+        findLabel={words.people.searchLabel}
+        showLabel={words.people.showLabel}
+        showWords={words.people.show}
+      />
       <Listing
         pages={people}
         row={(person) => <PersonRow person={person} />}
