@@ -1,6 +1,7 @@
 import { useId } from 'react';
 import type { CSSProperties, ReactNode } from 'react';
 import { urlOf } from '../api/call.ts';
+import type { PictureLight } from '@domain/picture-light.ts';
 import type { Point } from '../viewer/plane-geometry.ts';
 
 /** A piece of a photo, photo pixels. */
@@ -17,14 +18,14 @@ export function PhotoCrop({
   window,
   outline,
   alt,
-  gain = 1,
+  light = null,
 }: {
   photo: { readonly id: string; readonly widthPx: number; readonly heightPx: number };
   window: PhotoWindow;
   outline: readonly Point[] | null;
   alt: string;
-  /** Factor on the light, so that pictures taken in different light can be compared; 1 shows it as taken. */
-  gain?: number;
+  /** Shows it in true colour, so that pictures taken in different light can be compared; null shows it as taken. */
+  light?: PictureLight | null;
 }): ReactNode {
   const edge = outline === null ? '' : `M${outline.map((corner) => corner.join(' ')).join('L')}Z`;
   const filter = useId();
@@ -36,23 +37,28 @@ export function PhotoCrop({
       role="img"
       aria-label={alt}
     >
-      {gain === 1 ? null : (
-        <filter id={filter} colorInterpolationFilters="linearRGB" x="0" y="0" width="1" height="1">
-          <feComponentTransfer>
-            <feFuncR type="linear" slope={gain} />
-            <feFuncG type="linear" slope={gain} />
-            <feFuncB type="linear" slope={gain} />
+      {light === null ? null : (
+        <filter id={filter} x="0" y="0" width="1" height="1">
+          <feComponentTransfer colorInterpolationFilters="sRGB">
+            <feFuncR type="table" tableValues={light.curves.red.join(' ')} />
+            <feFuncG type="table" tableValues={light.curves.green.join(' ')} />
+            <feFuncB type="table" tableValues={light.curves.blue.join(' ')} />
           </feComponentTransfer>
+          <feColorMatrix colorInterpolationFilters="linearRGB" values={matrixOf(light)} />
         </filter>
       )}
       <image
         href={urlOf('readDisplay', { params: { photoId: photo.id } })}
         width={photo.widthPx}
         height={photo.heightPx}
-        filter={gain === 1 ? undefined : `url(#${filter})`}
+        filter={light === null ? undefined : `url(#${filter})`}
       />
       <path d={edge} className="outline-casing" />
       <path d={edge} className="outline-edge" />
     </svg>
   );
 }
+
+/** With the column for opacity, which stays as it is. */
+const matrixOf = ({ matrix: m }: PictureLight): string =>
+  [...[0, 3, 6].flatMap((row) => [m[row], m[row + 1], m[row + 2], 0, 0]), 0, 0, 0, 1, 0].join(' ');

@@ -1,6 +1,7 @@
 import { success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
 import { OUTSIDE_CODE } from '../domain/paint-class-map.ts';
+import { pictureLight } from '../measure/colour/picture-light.ts';
 import type { PlacedZone } from '../measure/geometry/place-zone.ts';
 import type { SurfaceReading } from '../measure/read-surface.ts';
 import { codesInPhoto } from '../measure/segmentation/codes-in-photo.ts';
@@ -83,8 +84,14 @@ async function drawClassMap(
     photoPxPerPixel,
     planeFromMap,
     surface: surfaceOf(view.placed),
+    light: view.placed.unit === 'px' ? null : pictureLight(view.normalisation, middleOf(view.placed)),
   };
 }
+
+const middleOf = ({ polygon }: PlacedZone): readonly [number, number] => [
+  polygon.reduce((sum, [x]) => sum + x, 0) / polygon.length,
+  polygon.reduce((sum, [, y]) => sum + y, 0) / polygon.length,
+];
 
 /** What brings the photo to scale again, years later. */
 function surfaceOf({ unit, map, polygon }: PlacedZone): ClassMapPng['surface'] {

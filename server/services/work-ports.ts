@@ -1,3 +1,4 @@
+import type { PictureLight } from '../domain/picture-light.ts';
 import type { z } from 'zod';
 import type {
   AssessmentBasis,
@@ -106,6 +107,8 @@ export interface StoredClassMap {
   readonly doubtfulSha256: string | null;
   /** How the surface is seen in the upright photo, lens and zone included; null without a card in view. */
   readonly surface: SurfaceInPhoto | null;
+  /** What shows the photo in true colour; null without a usable card. */
+  readonly light: PictureLight | null;
 }
 
 export interface AssessmentFiles {

@@ -220,8 +220,8 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
       files: {
         overlay: 'd'.repeat(64),
         classMaps: {
-          before: { ...map, sha256: 'e'.repeat(64), surface: null, doubtfulSha256: null },
-          after: { ...map, sha256: 'f'.repeat(64), surface: null, doubtfulSha256: '0'.repeat(64) },
+          before: { ...map, sha256: 'e'.repeat(64), surface: null, light: null, doubtfulSha256: null },
+          after: { ...map, sha256: 'f'.repeat(64), surface: null, light: null, doubtfulSha256: '0'.repeat(64) },
         },
       },
       streakLines: [],

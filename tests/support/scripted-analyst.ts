@@ -32,6 +32,7 @@ export async function findings(rust = 0.08): Promise<AssessmentFindings> {
     photoPxPerPixel: 80,
     planeFromMap: [1, 0, 0, 0, 1, 0, 0, 0, 1],
     surface: null,
+    light: null,
   };
   return {
     assessment: sampleAssessment(rust),

@@ -15,7 +15,7 @@ import type { SideView } from './side-view.ts';
 const WIDTHS_MM = ['40', '80', '160'] as const;
 const ASPECT = 0.75;
 
-/** A piece of each side at one scale and, as far as the steel tells, in one light. */
+/** A piece of each side at one scale and in one light, as the card in each photo tells it. */
 export function SidePictures({ sides }: { sides: readonly ComparedSide[] }): ReactNode {
   const units = useUnits();
   const [width, setWidth] = useState<(typeof WIDTHS_MM)[number]>('80');
@@ -55,7 +55,7 @@ function SidePicture({ side, letter, widthMm }: { side: ComparedSide; letter: st
           photo={view.photo}
           window={windowOf(view, mmPerPixel === null ? null : widthMm / mmPerPixel)}
           outline={view.outline}
-          gain={view.gain ?? 1}
+          light={view.light}
           alt={
             mmPerPixel === null
               ? words.compare.cropAltAsTaken(name)
@@ -66,7 +66,7 @@ function SidePicture({ side, letter, widthMm }: { side: ComparedSide; letter: st
       <figcaption>
         <strong>{letter}</strong> {name}
         {mmPerPixel === null ? <span className="muted small"> ({words.compare.asTaken})</span> : null}
-        {assessmentId !== null && view !== null && view.gain === null ? (
+        {assessmentId !== null && view !== null && view.light === null ? (
           <span className="muted small"> ({words.compare.lightAsTaken})</span>
         ) : null}
       </figcaption>

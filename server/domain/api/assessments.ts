@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { ADVICE_VERDICTS } from '../advice.ts';
 import { assessmentSchema } from '../assessment.ts';
 import { GRADE_DECISIONS } from '../grade.ts';
+import { pictureLightSchema } from '../picture-light.ts';
 import { finiteNumber, measuredSchema } from '../measured.ts';
 import { STREAK_KINDS } from '../streaks.ts';
 import { settingsSchema } from '../settings.ts';
@@ -70,6 +71,8 @@ const classMapSizeSchema = z
     photoPxPerPixel: finiteNumber.positive(),
     /** From the map's pixels to the card frame, mm (px of the photo without a card), row-major 3 x 3; the lens left out. */
     planeFromMap: z.array(finiteNumber).length(9),
+    /** What shows the photo in true colour; null where no card told it, or an earlier version measured it. */
+    light: pictureLightSchema.nullable(),
     /** Whether a second segmenter was asked, so that there is a picture of where the two disagree. */
     hasDoubtful: z.boolean(),
   })

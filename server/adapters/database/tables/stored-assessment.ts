@@ -2,6 +2,7 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { assessmentBasisSchema, zoneAssessmentSchema } from '../../../domain/api/assessments.ts';
 import type { ZoneAssessment } from '../../../domain/api/assessments.ts';
+import { pictureLightSchema } from '../../../domain/picture-light.ts';
 import { assessmentSchema, surfaceInPhotoSchema } from '../../../domain/index.ts';
 import type {
   AssessmentFiles,
@@ -23,6 +24,7 @@ const classMapSchema = z.object({
   doubtfulSha256: z.string().nullable().default(null),
   /** Rows of earlier versions have none: such a photo has no scale in a record. */
   surface: surfaceInPhotoSchema.nullable().default(null),
+  light: pictureLightSchema.nullable().default(null),
 });
 const streakLinesSchema = zoneAssessmentSchema.shape.streakLines;
 const correctedSchema = zoneAssessmentSchema.shape.corrected;
@@ -47,8 +49,8 @@ export async function findAssessment(db: Kysely<Database>, id: string): Promise<
   const size = (json: string | null): ZoneAssessment['classMaps']['after'] => {
     const map = readJsonOrNull(classMapSchema, json);
     if (map === null) return null;
-    const { widthPx, heightPx, photoPxPerPixel, planeFromMap, doubtfulSha256 } = map;
-    return { widthPx, heightPx, photoPxPerPixel, planeFromMap, hasDoubtful: doubtfulSha256 !== null };
+    const { widthPx, heightPx, photoPxPerPixel, planeFromMap, light, doubtfulSha256 } = map;
+    return { widthPx, heightPx, photoPxPerPixel, planeFromMap, light, hasDoubtful: doubtfulSha256 !== null };
   };
   return {
     ...summary,
