@@ -2,7 +2,7 @@ import { writeFile } from 'node:fs/promises';
 import { Option } from 'commander';
 import type { Command } from 'commander';
 import { doseRequestSchema } from '../domain/index.ts';
-import { dosePicture } from '../process/dose/dose-picture.ts';
+import { dosePicture } from '../domain/dose/dose-picture.ts';
 import type { DosePainter } from '../services/ports.ts';
 import { valueOrFault } from './command-result.ts';
 import { writeJson } from './files.ts';

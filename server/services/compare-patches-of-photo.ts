@@ -5,7 +5,7 @@ import { readSurface } from '../measure/read-surface.ts';
 import type { SurfaceReading } from '../measure/read-surface.ts';
 import { readingWarnings } from '../measure/reading-warnings.ts';
 import { streaksOfZone } from '../measure/streaks-of-zone.ts';
-import { minutesPerSquareMetreOf } from '../process/kinematics/area-rate.ts';
+import { minutesPerSquareMetreOf } from '../domain/kinematics/area-rate.ts';
 import type { AssessTools } from './assess-photos.ts';
 import { lineOfSettings } from './line-of-settings.ts';
 import { cardValuesOf, openPhoto } from './open-photo.ts';

@@ -11,7 +11,7 @@ import type {
 import { failure, success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
 import { comparePatches, SEVERAL_PHOTOS_PART } from '../measure/compare-patches.ts';
-import { minutesPerSquareMetreOf } from '../process/kinematics/area-rate.ts';
+import { minutesPerSquareMetreOf } from '../domain/kinematics/area-rate.ts';
 import { absent } from './absent.ts';
 import { progressNow } from './keep-assessments.ts';
 import type { Ledger } from './ledger.ts';

@@ -1,5 +1,5 @@
 import type { EarlierZone, SurfaceKind } from '../domain/index.ts';
-import { surfaceKindOf } from '../process/removal/surface-kind.ts';
+import { surfaceKindOf } from '../domain/removal/surface-kind.ts';
 import { earlierRounds } from './earlier-rounds.ts';
 import type { Ledger } from './ledger.ts';
 import type { DoneOnMachine } from './trial-ports.ts';

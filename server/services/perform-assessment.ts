@@ -2,7 +2,7 @@ import type { ZoneAssessment } from '../domain/api/assessments.ts';
 import type { Outline } from '../domain/api/photos.ts';
 import { success, zoneFileSchema } from '../domain/index.ts';
 import type { Assessment, Outcome, SettingsFile, Zone } from '../domain/index.ts';
-import { minutesPerSquareMetreOf } from '../process/kinematics/area-rate.ts';
+import { minutesPerSquareMetreOf } from '../domain/kinematics/area-rate.ts';
 import { canonicalBytes } from '../evidence/canonical-json.ts';
 import type { Sha256 } from '../evidence/ports.ts';
 import { absent } from './absent.ts';

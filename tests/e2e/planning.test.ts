@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { barriersOn } from '../support/accessibility.ts';
 import { openBrowser, openVisit } from '../support/browser.ts';
 import type { StorageState, Visit, WidthName } from '../support/browser.ts';
+import { percentile } from '../support/percentile.ts';
 import { makeAdministrator } from '../support/people-of-shop.ts';
 import { asPng, platePhoto, RUST, STEEL } from '../support/plate-photo.ts';
 import { startProgram } from '../support/running-program.ts';
@@ -11,6 +12,9 @@ import type { RunningProgram } from '../support/running-program.ts';
 const READ_WITHIN_MS = 150_000;
 /** From the move of a dial to the picture of it. */
 const REDRAWN_WITHIN_MS = 50;
+/** The first pictures warm the program up. */
+const WARM_MOVES = 5;
+const TIMED_MOVES = 40;
 const BOTH_WIDTHS: readonly WidthName[] = ['phone', 'desk'];
 
 let program: RunningProgram;
@@ -116,15 +120,15 @@ describe('the dose picture', () => {
     await left.waitFor();
     const speed = page.getByLabel('Travel speed');
     const waits: number[] = [];
-    for (let move = 0; move < 12; move++) {
+    for (let move = 0; move < WARM_MOVES + TIMED_MOVES; move++) {
       const before = await left.getAttribute('data-moved-at-ms');
-      await speed.press(move < 9 ? 'ArrowRight' : 'ArrowLeft');
+      await speed.press(move % 20 < 10 ? 'ArrowRight' : 'ArrowLeft');
       await expect.poll(() => left.getAttribute('data-moved-at-ms')).not.toBe(before);
       waits.push(Number(await left.getAttribute('data-drawn-after-ms')));
     }
-    // The first pictures warm the program up; what else this machine does at the time only adds.
-    const settled = waits.slice(4).sort((a, b) => a - b);
-    expect(settled[Math.floor(settled.length / 4)]).toBeLessThanOrEqual(REDRAWN_WITHIN_MS);
+    const settled = waits.slice(WARM_MOVES);
+    expect(percentile(settled, 0.5)).toBeLessThanOrEqual(REDRAWN_WITHIN_MS);
+    expect(percentile(settled, 0.95)).toBeLessThanOrEqual(REDRAWN_WITHIN_MS);
     await page.getByLabel('Frequency').fill('10');
     await page.getByLabel('Travel speed').fill('30');
     await page.getByText(/pitch is wider than the spot|ends of the line open wider/).waitFor();

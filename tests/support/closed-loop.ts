@@ -8,7 +8,7 @@ import {
   type Settings,
 } from '../../server/domain/index.ts';
 import { adviseNextRound } from '../../server/process/advice/advise-next-round.ts';
-import { minutesPerSquareMetreOf } from '../../server/process/kinematics/area-rate.ts';
+import { minutesPerSquareMetreOf } from '../../server/domain/kinematics/area-rate.ts';
 import { seededNormal, seededRandom } from './seeded-random.ts';
 import { type SimulatedProcess } from './simulated-process.ts';
 

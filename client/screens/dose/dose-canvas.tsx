@@ -13,9 +13,9 @@ export function DoseCanvas(props: {
   proportion: number;
   word: string;
   title: string;
-  askedAtMs: number;
+  movedAtMs: number;
 }): ReactNode {
-  const { cells, most, ramp, proportion, word, title, askedAtMs } = props;
+  const { cells, most, ramp, proportion, word, title, movedAtMs } = props;
   const canvas = useRef<HTMLCanvasElement>(null);
   const [rows, columns] = [cells.length, cells[0].length];
   useLayoutEffect(() => {
@@ -34,9 +34,9 @@ export function DoseCanvas(props: {
       });
     });
     context.putImageData(image, 0, 0);
-    surface.dataset['movedAtMs'] = String(askedAtMs);
-    surface.dataset['drawnAfterMs'] = (performance.now() - askedAtMs).toFixed(1);
-  }, [cells, most, ramp, rows, columns, askedAtMs]);
+    surface.dataset['movedAtMs'] = String(movedAtMs);
+    surface.dataset['drawnAfterMs'] = (performance.now() - movedAtMs).toFixed(1);
+  }, [cells, most, ramp, rows, columns, movedAtMs]);
   return (
     <figure className="dose-picture">
       <canvas

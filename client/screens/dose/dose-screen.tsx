@@ -3,12 +3,13 @@ import type { ReactNode } from 'react';
 import type { ShopMachine } from '@domain/api/machines.ts';
 import type { Settings } from '@domain/settings.ts';
 import { settingsSchema } from '@domain/settings.ts';
+import { millimetres, millimetresPerSecond } from '@domain/units.ts';
 import { useAnswer } from '../../api/use-answer.ts';
 import { EmptyState } from '../../components/empty-state.tsx';
 import { SelectField } from '../../components/field.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { Page } from '../../components/page.tsx';
-import { NotHereYet, Waiting } from '../../components/waiting.tsx';
+import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
 import { useMayCall } from '../../session/who.ts';
 import '../../styles/planning.css';
@@ -60,28 +61,37 @@ interface Hand {
 
 function Dials({ machine }: { machine: ShopMachine }): ReactNode {
   const [settings, setSettings] = useState<Settings>(() => suggestedSettings(null, machine));
+  const [movedAtMs, setMovedAtMs] = useState(() => performance.now());
   const [hand, setHand] = useState<Hand>({
     kind: 'light rust',
     spotMm: machine.machine.spotDiameterMm,
     ratio: 1,
   });
   const mayKeep = useMayCall('addLesson');
-  const { picture, error, askedAtMs } = useDosePicture({
+  const { picture, refusal } = useDosePicture({
     settings,
-    machine: { ...machine.machine, spotDiameterMm: hand.spotMm },
-    lengthMm: WALK_SPOTS * hand.spotMm,
-    speedTrace: [{ alongMm: 0, travelSpeedMmPerS: settings.travelSpeedMmPerS * hand.ratio }],
+    machine: { ...machine.machine, spotDiameterMm: millimetres(hand.spotMm) },
+    lengthMm: millimetres(WALK_SPOTS * hand.spotMm),
+    speedTrace: [{ alongMm: 0, travelSpeedMmPerS: millimetresPerSecond(settings.travelSpeedMmPerS * hand.ratio) }],
     ...(hand.kind === 'unknown' ? {} : { surface: hand.kind }),
   });
+  const moveSettings = (next: Settings): void => {
+    setMovedAtMs(performance.now());
+    setSettings(next);
+  };
+  const moveHand = (next: Hand): void => {
+    setMovedAtMs(performance.now());
+    setHand(next);
+  };
   return (
     <>
       <div className="sliders">
-        <SettingSliders machine={machine} settings={settings} onMove={setSettings} />
-        <HandSliders hand={hand} onMove={setHand} />
+        <SettingSliders machine={machine} settings={settings} onMove={moveSettings} />
+        <HandSliders hand={hand} onMove={moveHand} />
       </div>
-      {error === null ? null : <Notice kind="fault">{error.message}</Notice>}
-      {picture === null ? <Waiting /> : <DoseView picture={picture} settings={settings} askedAtMs={askedAtMs} />}
-      <RealZone onTakeOver={setSettings} />
+      {refusal === null ? null : <Notice kind="fault">{refusal}</Notice>}
+      {picture === null ? null : <DoseView picture={picture} settings={settings} movedAtMs={movedAtMs} />}
+      <RealZone onTakeOver={moveSettings} />
       {mayKeep ? <KeepLesson settings={settings} machineId={machine.id} /> : null}
     </>
   );

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import type { DosePicture } from '@domain/dose.ts';
+import { minutesPerSquareMetreOf } from '@domain/kinematics/area-rate.ts';
 import type { Settings } from '@domain/settings.ts';
 import { words } from '../../i18n/words.ts';
 import { formatNumber, formatShare } from '../../units/shown-units.ts';
@@ -16,11 +17,11 @@ const MOST_PROPORTION = 2.5;
 export function DoseView({
   picture,
   settings,
-  askedAtMs,
+  movedAtMs,
 }: {
   picture: DosePicture;
   settings: Settings;
-  askedAtMs: number;
+  movedAtMs: number;
 }): ReactNode {
   const units = useUnits();
   const proportion = Math.min(MOST_PROPORTION, picture.widthMm / picture.lengthMm);
@@ -36,7 +37,7 @@ export function DoseView({
           proportion={proportion}
           word={words.dose.leftAlt(formatShare(picture.meanResidueFraction))}
           title={words.dose.left}
-          askedAtMs={askedAtMs}
+          movedAtMs={movedAtMs}
         />
         <DoseCanvas
           cells={picture.energyJPerCm2}
@@ -45,7 +46,7 @@ export function DoseView({
           proportion={proportion}
           word={words.dose.laidAlt(energy)}
           title={words.dose.laid}
-          askedAtMs={askedAtMs}
+          movedAtMs={movedAtMs}
         />
       </div>
       <DoseFacts picture={picture} settings={settings} energy={energy} />
@@ -70,7 +71,6 @@ function DoseFacts({
   const units = useUnits();
   const fine = (mm: number): string =>
     `${formatNumber(units.lengthOf(mm), units.system === 'inches' ? 4 : 2)} ${units.lengthUnit}`;
-  const minutes = (settings.passes * 1e6) / (settings.scanWidthMm * settings.travelSpeedMmPerS * 60);
   const stripes =
     picture.stripeContrast < LEAST_CONTRAST
       ? words.dose.stripesNone
@@ -82,7 +82,7 @@ function DoseFacts({
     [words.dose.gap, fine(picture.edgeGapMm)],
     [words.dose.residue, formatShare(picture.meanResidueFraction)],
     [words.dose.stripes, stripes],
-    [words.dose.rate, units.rate(minutes)],
+    [words.dose.rate, units.rate(minutesPerSquareMetreOf(settings))],
   ];
   return (
     <dl className="facts facts-wide">

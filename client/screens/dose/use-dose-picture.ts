@@ -1,41 +1,21 @@
-import { useEffect, useRef, useState } from 'react';
-import type { DosePicture } from '@domain/dose.ts';
-import type { RequestOf } from '@domain/api/endpoints.ts';
-import { call } from '../../api/call.ts';
+import { useMemo } from 'react';
+import type { DosePicture, DoseRequest } from '@domain/dose.ts';
+import { dosePicture } from '@domain/dose/dose-picture.ts';
+import { faultSentence } from '@domain/fault-sentence.ts';
 
 export interface DrawnDose {
   readonly picture: DosePicture | null;
-  readonly error: Error | null;
-  /** When the dials were moved for this picture, on the clock of the page. */
-  readonly askedAtMs: number;
+  /** Why there is no picture, as a sentence. */
+  readonly refusal: string | null;
 }
 
-type DoseBody = RequestOf<'drawDose'>['body'];
-
-/** The picture of the dials as they stand. One call is on its way at a time; of the moves meanwhile only the last counts. */
-export function useDosePicture(request: DoseBody): DrawnDose {
-  const [drawn, setDrawn] = useState<DrawnDose>({ picture: null, error: null, askedAtMs: 0 });
-  const waiting = useRef<{ asked: string; askedAtMs: number } | null>(null);
-  const isBusy = useRef(false);
-  const asked = JSON.stringify(request);
-  useEffect(() => {
-    const drawNext = async (): Promise<void> => {
-      const next = waiting.current;
-      if (next === null || isBusy.current) return;
-      waiting.current = null;
-      isBusy.current = true;
-      try {
-        const picture = await call('drawDose', { body: JSON.parse(next.asked) as DoseBody });
-        setDrawn({ picture, error: null, askedAtMs: next.askedAtMs });
-      } catch (reason) {
-        const error = reason instanceof Error ? reason : new Error(String(reason));
-        setDrawn((before) => ({ ...before, error }));
-      }
-      isBusy.current = false;
-      void drawNext();
-    };
-    waiting.current = { asked, askedAtMs: performance.now() };
-    void drawNext();
+/** The picture of the dials as they stand, reckoned here and now: nothing is asked of the server. */
+export function useDosePicture({ settings, machine, lengthMm, speedTrace, surface }: DoseRequest): DrawnDose {
+  const asked = JSON.stringify({ settings, machine, lengthMm, speedTrace, surface });
+  return useMemo(() => {
+    const drawing = dosePicture(JSON.parse(asked) as DoseRequest);
+    return drawing.ok
+      ? { picture: drawing.value, refusal: null }
+      : { picture: null, refusal: faultSentence(drawing.fault) };
   }, [asked]);
-  return drawn;
 }

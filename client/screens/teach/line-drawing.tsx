@@ -1,10 +1,10 @@
 import { useId } from 'react';
 import type { ReactNode } from 'react';
+import { linePitch } from '@domain/kinematics/line-pitch.ts';
 import type { Machine } from '@domain/machine.ts';
 import type { Settings } from '@domain/settings.ts';
 import { words } from '../../i18n/words.ts';
 import { useUnits } from '../../units/use-units.ts';
-import { lineOnSteel } from './line-on-steel.ts';
 
 interface DrawingProps {
   readonly settings: Settings;
@@ -23,7 +23,7 @@ export function LineDrawing({ settings, machine }: DrawingProps): ReactNode {
   const units = useUnits();
   const clip = useId();
   const { scanWidthMm, travelSpeedMmPerS } = settings;
-  const { pitchMm } = lineOnSteel(settings, machine);
+  const pitchMm = linePitch(settings, machine);
   const { spotDiameterMm } = machine;
   const left = 0 - spotDiameterMm / 2;
   const depth = scanWidthMm * DEPTH_SHARE;
@@ -79,7 +79,7 @@ const SPOTS = 5;
 /** Spots of neighbouring strokes in the middle of the line, enlarged: pitch against spot. */
 export function SpotDrawing({ settings, machine }: DrawingProps): ReactNode {
   const units = useUnits();
-  const { pitchMm } = lineOnSteel(settings, machine);
+  const pitchMm = linePitch(settings, machine);
   const { spotDiameterMm } = machine;
   const radius = spotDiameterMm / 2;
   const length = (SPOTS - 1) * pitchMm + spotDiameterMm;

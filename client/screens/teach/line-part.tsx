@@ -1,5 +1,9 @@
 import type { ReactNode } from 'react';
 import type { ShopMachine } from '@domain/api/machines.ts';
+import { minutesPerSquareMetreOf } from '@domain/kinematics/area-rate.ts';
+import { edgeGap, linePitch } from '@domain/kinematics/line-pitch.ts';
+import { strokeOverlap } from '@domain/kinematics/overlap.ts';
+import { strokesPerSecond } from '@domain/kinematics/strokes-per-second.ts';
 import type { Settings } from '@domain/settings.ts';
 import type { Streaks } from '@domain/streaks.ts';
 import { StandingMark } from '../../components/standing-mark.tsx';
@@ -7,7 +11,6 @@ import { words } from '../../i18n/words.ts';
 import { formatNumber, formatShare } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { LineDrawing, SpotDrawing } from './line-drawing.tsx';
-import { lineOnSteel } from './line-on-steel.ts';
 
 interface LineProps {
   readonly settings: Settings;
@@ -17,7 +20,8 @@ interface LineProps {
 /** The largest thing on the screen: whether the strokes meet, as the dials stand. */
 export function LinePlate({ settings, machine, streaks }: LineProps & { streaks: Streaks | null }): ReactNode {
   const units = useUnits();
-  const { pitchMm, overlap, gapMm } = lineOnSteel(settings, machine);
+  const pitchMm = linePitch(settings, machine);
+  const gapMm = pitchMm - machine.spotDiameterMm;
   const measured = streaks?.kind === 'line-pitch' ? streaks.pitchMm : null;
   const { headline, inShort, beside, besideSpeed } = words.teach;
   const speed = streaks?.travelSpeedMmPerS ?? null;
@@ -25,7 +29,11 @@ export function LinePlate({ settings, machine, streaks }: LineProps & { streaks:
     <section className="answer-plate" aria-label={words.teach.line}>
       <p className="answer-big teach-big" role="status">
         <StandingMark mark={gapMm > 0 ? 'round' : 'done'} size={48} />
-        <span>{gapMm > 0 ? headline.gap(units.fineLength(gapMm)) : headline.overlap(formatShare(overlap))}</span>
+        <span>
+          {gapMm > 0
+            ? headline.gap(units.fineLength(gapMm))
+            : headline.overlap(formatShare(strokeOverlap(settings, machine)))}
+        </span>
       </p>
       <p className="answer-short">{inShort(units.fineLength(pitchMm), units.fineLength(machine.spotDiameterMm))}</p>
       {measured === null ? null : (
@@ -59,15 +67,16 @@ export function LinePictures({ settings, machine }: LineProps): ReactNode {
 
 function LineFacts({ settings, machine }: LineProps): ReactNode {
   const units = useUnits();
-  const line = lineOnSteel(settings, machine);
+  const pitchMm = linePitch(settings, machine);
+  const gapMm = pitchMm - machine.spotDiameterMm;
   const { facts } = words.teach;
   const shown: readonly (readonly [string, string])[] = [
-    [facts.strokes, words.teach.perSecond(formatNumber(line.strokesPerSecond, 1))],
-    [facts.pitch, units.fineLength(line.pitchMm)],
+    [facts.strokes, words.teach.perSecond(formatNumber(strokesPerSecond(settings, machine), 1))],
+    [facts.pitch, units.fineLength(pitchMm)],
     [facts.spot, units.fineLength(machine.spotDiameterMm)],
-    line.gapMm > 0 ? [facts.gap, units.fineLength(line.gapMm)] : [facts.overlap, formatShare(line.overlap)],
-    [facts.ends, units.fineLength(line.widestPitchMm)],
-    [facts.work, units.rate(line.minutesPerSquareMetre)],
+    gapMm > 0 ? [facts.gap, units.fineLength(gapMm)] : [facts.overlap, formatShare(strokeOverlap(settings, machine))],
+    [facts.ends, units.fineLength(edgeGap(settings, machine))],
+    [facts.work, units.rate(minutesPerSquareMetreOf(settings))],
   ];
   return (
     <dl className="facts plate">

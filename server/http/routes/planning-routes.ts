@@ -1,6 +1,6 @@
 import type { PLANNING_ENDPOINTS } from '../../domain/api/planning-endpoints.ts';
 import { success } from '../../domain/index.ts';
-import { dosePicture } from '../../process/dose/dose-picture.ts';
+import { dosePicture } from '../../domain/dose/dose-picture.ts';
 import { quoteJob } from '../../process/quote/quote-job.ts';
 import type { Learning } from '../../services/keep-learning.ts';
 import type { Trials } from '../../services/keep-trials.ts';

@@ -2,9 +2,9 @@ import { type Advice, fraction, type History, type Outcome, success, type Sugges
 import { sampleBelief } from '../belief/belief-sample.ts';
 import { pooledPrior, zonesOfKind } from '../belief/pooled-prior.ts';
 import { believeSurface, chanceWithin } from '../belief/surface-belief.ts';
-import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
-import { removalPriorOf, type RemovalPrior } from '../removal/removal-prior.ts';
-import { surfaceKindOf } from '../removal/surface-kind.ts';
+import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
+import { removalPriorOf, type RemovalPrior } from '../../domain/removal/removal-prior.ts';
+import { surfaceKindOf } from '../../domain/removal/surface-kind.ts';
 import { checkHistory } from './check-history.ts';
 import { decideVerdict } from './decide-verdict.ts';
 import { expectedEffort } from './expected-effort.ts';

@@ -1,7 +1,7 @@
 import { type Machine } from '../../domain/index.ts';
 import { type BeliefSample } from '../belief/belief-sample.ts';
-import { ELEMENT_CLASSES, remainingShare, strokeRates } from '../removal/element-population.ts';
-import { roundDose } from '../removal/round-dose.ts';
+import { ELEMENT_CLASSES, remainingShare, strokeRates } from '../../domain/removal/element-population.ts';
+import { roundDose } from '../../domain/removal/round-dose.ts';
 import { dialledSettings } from './dial-steps.ts';
 import { type Aim } from './aim.ts';
 import { effortFactor } from './effort-factor.ts';

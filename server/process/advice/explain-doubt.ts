@@ -1,5 +1,5 @@
 import { type Settings } from '../../domain/index.ts';
-import { strokeFluence } from '../energy/stroke-fluence.ts';
+import { strokeFluence } from '../../domain/energy/stroke-fluence.ts';
 import { percent } from './explain-round.ts';
 import { type Planning } from './round-prospect.ts';
 import { STALLED_PART } from './round-response.ts';

@@ -1,7 +1,7 @@
 import { type Lever, type Measured, type Settings } from '../../domain/index.ts';
-import { arealEnergy } from '../energy/areal-energy.ts';
-import { strokeFluence } from '../energy/stroke-fluence.ts';
-import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
+import { arealEnergy } from '../../domain/energy/areal-energy.ts';
+import { strokeFluence } from '../../domain/energy/stroke-fluence.ts';
+import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
 import { type Planning } from './round-prospect.ts';
 
 export const percent = (share: number): string => `${(100 * share).toFixed(share < 0.0995 ? 1 : 0)} %`;

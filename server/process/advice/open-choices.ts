@@ -1,5 +1,5 @@
 import { type History, type Machine, type Settings } from '../../domain/index.ts';
-import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
+import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
 import { type RoundProspect } from './round-prospect.ts';
 import { residueInterval } from '../belief/measured-residue.ts';
 import { hasStalled } from './round-response.ts';

@@ -1,5 +1,5 @@
 import { millimetres, type TestPatch } from '../../domain/index.ts';
-import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
+import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
 import { effortKnowing, expectedEffort } from './expected-effort.ts';
 import { percent } from './explain-round.ts';
 import { type Planning, type RoundProspect } from './round-prospect.ts';

@@ -1,7 +1,7 @@
 import { type History, type Settings } from '../../domain/index.ts';
-import { arealEnergy } from '../energy/areal-energy.ts';
-import { meanIrradianceKwPerCm2 } from '../energy/irradiance.ts';
-import { strokeFluence } from '../energy/stroke-fluence.ts';
+import { arealEnergy } from '../../domain/energy/areal-energy.ts';
+import { meanIrradianceKwPerCm2 } from '../../domain/energy/irradiance.ts';
+import { strokeFluence } from '../../domain/energy/stroke-fluence.ts';
 import { bulkTemperatureRise } from '../heat/bulk-warming.ts';
 import { halfSpaceTemperatureRise } from '../heat/half-space-temperature.ts';
 import {
@@ -11,9 +11,9 @@ import {
   SOLIDUS_CELSIUS,
   STEEL_ABSORPTIVITY,
 } from '../heat/steel-properties.ts';
-import { dwellTime } from '../kinematics/dwell-time.ts';
-import { edgeGap, linePitch } from '../kinematics/line-pitch.ts';
-import { surfaceKindOf } from '../removal/surface-kind.ts';
+import { dwellTime } from '../../domain/kinematics/dwell-time.ts';
+import { edgeGap, linePitch } from '../../domain/kinematics/line-pitch.ts';
+import { surfaceKindOf } from '../../domain/removal/surface-kind.ts';
 
 /** Plates that warm by more than this in a round are worth a word, and by more than the second a pause. Common practice. */
 const WARM_KELVIN = 60;

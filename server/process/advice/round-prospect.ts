@@ -1,8 +1,8 @@
 import { type History, type Settings } from '../../domain/index.ts';
 import { type BeliefSample, residueAfterDose } from '../belief/belief-sample.ts';
-import { normalProbabilityBelow } from '../belief/normal-distribution.ts';
-import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
-import { roundDose } from '../removal/round-dose.ts';
+import { normalProbabilityBelow } from '../../domain/normal-distribution.ts';
+import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
+import { roundDose } from '../../domain/removal/round-dose.ts';
 import { aimOf, type Aim } from './aim.ts';
 import { effortCurves, type EffortCurves, remainingEffort } from './effort-curves.ts';
 import { effortFactor } from './effort-factor.ts';

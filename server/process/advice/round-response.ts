@@ -1,6 +1,6 @@
 import { type Round } from '../../domain/index.ts';
 import { residueAfter, residueInterval } from '../belief/measured-residue.ts';
-import { normalProbabilityBelow } from '../belief/normal-distribution.ts';
+import { normalProbabilityBelow } from '../../domain/normal-distribution.ts';
 
 /** What the latest photo says about the target. */
 export type TargetReading = 'met' | 'perhaps met' | 'not met';

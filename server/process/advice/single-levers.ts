@@ -1,5 +1,5 @@
 import { type Lever, type Machine, type Settings } from '../../domain/index.ts';
-import { edgeGap, linePitch } from '../kinematics/line-pitch.ts';
+import { edgeGap, linePitch } from '../../domain/kinematics/line-pitch.ts';
 import { dialledSettings } from './dial-steps.ts';
 import { leverOf } from './lever-of.ts';
 import { ladder } from './stroke-options.ts';

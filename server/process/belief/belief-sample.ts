@@ -1,6 +1,11 @@
-import { coveredShare } from '../kinematics/covered-share.ts';
-import { addRound, ELEMENT_CLASSES, remainingShare, type SurfaceCandidates } from '../removal/element-population.ts';
-import { type RoundDose } from '../removal/round-dose.ts';
+import { coveredShare } from '../../domain/kinematics/covered-share.ts';
+import {
+  addRound,
+  ELEMENT_CLASSES,
+  remainingShare,
+  type SurfaceCandidates,
+} from '../../domain/removal/element-population.ts';
+import { type RoundDose } from '../../domain/removal/round-dose.ts';
 import { haltonNormal } from './halton.ts';
 import { HAND_SPEED_DEVIATION, type SurfaceBelief } from './surface-belief.ts';
 

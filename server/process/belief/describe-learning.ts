@@ -1,5 +1,5 @@
 import { type EarlierZone, type Machine, type SurfaceKind } from '../../domain/index.ts';
-import { removalPriorOf, type WithinFactor } from '../removal/removal-prior.ts';
+import { removalPriorOf, type WithinFactor } from '../../domain/removal/removal-prior.ts';
 import { pooledPrior } from './pooled-prior.ts';
 
 /** What a machine's zones taught about a kind of surface, beside what was believed before them. */

@@ -1,4 +1,4 @@
-import { normalQuantile } from './normal-distribution.ts';
+import { normalQuantile } from '../../domain/normal-distribution.ts';
 
 const BASES = [2, 3, 5, 7, 11, 13, 17, 19] as const;
 

@@ -1,8 +1,8 @@
 import { type EarlierZone, type Machine, type SurfaceKind } from '../../domain/index.ts';
-import { type RemovalPrior } from '../removal/removal-prior.ts';
-import { surfaceKindOf } from '../removal/surface-kind.ts';
+import { type RemovalPrior } from '../../domain/removal/removal-prior.ts';
+import { surfaceKindOf } from '../../domain/removal/surface-kind.ts';
 import { type BeliefEffort, learnedCloud } from './surface-belief.ts';
-import { PARAMETER_DIMENSIONS } from './surface-candidates.ts';
+import { PARAMETER_DIMENSIONS } from '../../domain/removal/surface-candidates.ts';
 
 /**
  * Part of the prior's variance that lies between zones of one kind in one shop; the rest is what the shop's machine and

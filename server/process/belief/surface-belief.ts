@@ -5,15 +5,16 @@ import {
   endOfRound,
   type RoundEnd,
   type SurfaceCandidates,
-} from '../removal/element-population.ts';
-import { type RemovalPrior } from '../removal/removal-prior.ts';
-import { coveredShare } from '../kinematics/covered-share.ts';
-import { roundDose, strokeBiteJPerCm2 } from '../removal/round-dose.ts';
+} from '../../domain/removal/element-population.ts';
+import { type RemovalPrior } from '../../domain/removal/removal-prior.ts';
+import { coveredShare } from '../../domain/kinematics/covered-share.ts';
+import { roundDose, strokeBiteJPerCm2 } from '../../domain/removal/round-dose.ts';
+import { UNTOUCHED_RESIDUE } from '../../domain/removal/untouched-residue.ts';
 import { haltonNormal } from './halton.ts';
 import { DEVIATIONS_AT_95, residueAfter, residueBefore } from './measured-residue.ts';
-import { normalProbabilityBelow } from './normal-distribution.ts';
+import { normalProbabilityBelow } from '../../domain/normal-distribution.ts';
 import { drawAround, logImportance, fitCloud, type Cloud } from './normal-cloud.ts';
-import { candidatesFrom, PARAMETER_DIMENSIONS } from './surface-candidates.ts';
+import { candidatesFrom, PARAMETER_DIMENSIONS } from '../../domain/removal/surface-candidates.ts';
 
 /** What is believed about the surface as it is now: weighted candidates, each with the survivors of all earlier rounds. */
 export interface SurfaceBelief {
@@ -36,11 +37,6 @@ const STAGES = 3;
 export const HAND_SPEED_DEVIATION = 0.12;
 /** What the model itself misses, as a part of sqrt(m (1 - m)); keeps a few rounds from looking like certainty. */
 const MODEL_DEVIATION = 0.03;
-/** Residue of an uncleaned surface when nobody has measured it. Common practice: it is covered but for scratches. */
-export const UNTOUCHED_RESIDUE: { readonly share: number; readonly deviation: number } = {
-  share: 0.9,
-  deviation: 0.08,
-};
 
 /** How many points a belief is made of, and how often they are moved to where the weight is. */
 export interface BeliefEffort {

@@ -16,8 +16,8 @@ import { remainingEffort } from '../advice/effort-curves.ts';
 import { sampleBelief } from '../belief/belief-sample.ts';
 import { pooledPrior, zonesOfKind } from '../belief/pooled-prior.ts';
 import { believeSurface } from '../belief/surface-belief.ts';
-import { removalPriorOf } from '../removal/removal-prior.ts';
-import { surfaceKindOf } from '../removal/surface-kind.ts';
+import { removalPriorOf } from '../../domain/removal/removal-prior.ts';
+import { surfaceKindOf } from '../../domain/removal/surface-kind.ts';
 
 const SAMPLE_SIZE = 256;
 /** Share of working time with the beam on: the rest is moving, photographing, checking, cooling. Common practice. */

@@ -2,8 +2,8 @@ import { fraction, measured, type Settings, type TrialPlan, type TrialResult } f
 import { dialledChoices } from '../advice/choose-next-round.ts';
 import { predictedResidue } from '../advice/predicted-residue.ts';
 import { type BeliefSample, residueAfterDose } from '../belief/belief-sample.ts';
-import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
-import { roundDose } from '../removal/round-dose.ts';
+import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
+import { roundDose } from '../../domain/removal/round-dose.ts';
 
 /** Confidence that is asked of a setting that is adopted after one trial. Common practice: nine times in ten. */
 export const CONFIDENCE = 0.9;

@@ -16,12 +16,12 @@ import { roundCautions } from '../advice/round-cautions.ts';
 import { residueAfterDose, sampleBelief, type BeliefSample } from '../belief/belief-sample.ts';
 import { pooledPrior, zonesOfKind } from '../belief/pooled-prior.ts';
 import { believePatches } from '../belief/surface-belief.ts';
-import { arealEnergy } from '../energy/areal-energy.ts';
-import { strokeFluence } from '../energy/stroke-fluence.ts';
-import { minutesPerSquareMetreOf } from '../kinematics/area-rate.ts';
-import { removalPriorOf } from '../removal/removal-prior.ts';
-import { roundDose } from '../removal/round-dose.ts';
-import { surfaceKindOf } from '../removal/surface-kind.ts';
+import { arealEnergy } from '../../domain/energy/areal-energy.ts';
+import { strokeFluence } from '../../domain/energy/stroke-fluence.ts';
+import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
+import { removalPriorOf } from '../../domain/removal/removal-prior.ts';
+import { roundDose } from '../../domain/removal/round-dose.ts';
+import { surfaceKindOf } from '../../domain/removal/surface-kind.ts';
 import { chooseInformative } from './choose-informative.ts';
 import { layOutPatches, type PatchPlace, USUAL_MARGIN_MM } from './lay-out-patches.ts';
 

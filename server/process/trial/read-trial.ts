@@ -11,10 +11,11 @@ import {
 import { percent } from '../advice/explain-round.ts';
 import { predictedResidue } from '../advice/predicted-residue.ts';
 import { type BeliefSample, residueAfterDose, sampleBelief } from '../belief/belief-sample.ts';
-import { believePatches, UNTOUCHED_RESIDUE } from '../belief/surface-belief.ts';
-import { removalPriorOf } from '../removal/removal-prior.ts';
-import { roundDose } from '../removal/round-dose.ts';
-import { surfaceKindOf } from '../removal/surface-kind.ts';
+import { UNTOUCHED_RESIDUE } from '../../domain/removal/untouched-residue.ts';
+import { believePatches } from '../belief/surface-belief.ts';
+import { removalPriorOf } from '../../domain/removal/removal-prior.ts';
+import { roundDose } from '../../domain/removal/round-dose.ts';
+import { surfaceKindOf } from '../../domain/removal/surface-kind.ts';
 import { CONFIDENCE, fastestSufficient } from './fastest-sufficient.ts';
 import { responsePicture } from './response-picture.ts';
 

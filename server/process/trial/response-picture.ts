@@ -1,9 +1,9 @@
 import { fraction, type Fraction, type ResponsePicture, type TrialPlan } from '../../domain/index.ts';
 import { predictedResidue } from '../advice/predicted-residue.ts';
 import { type BeliefSample, residueAfterDose } from '../belief/belief-sample.ts';
-import { strokeFluence } from '../energy/stroke-fluence.ts';
-import { dwellTime } from '../kinematics/dwell-time.ts';
-import { REFERENCE_DWELL_S, type RoundDose } from '../removal/round-dose.ts';
+import { strokeFluence } from '../../domain/energy/stroke-fluence.ts';
+import { dwellTime } from '../../domain/kinematics/dwell-time.ts';
+import { REFERENCE_DWELL_S, type RoundDose } from '../../domain/removal/round-dose.ts';
 
 const STEPS = 16;
 const ENERGY_RANGE = { leastJPerCm2: 5, mostJPerCm2: 1500 } as const;

@@ -7,8 +7,8 @@ import {
   type Suggestion,
 } from '../../../../server/domain/index.ts';
 import { adviseNextRound } from '../../../../server/process/advice/advise-next-round.ts';
-import { linePitch } from '../../../../server/process/kinematics/line-pitch.ts';
-import { minutesPerSquareMetreOf } from '../../../../server/process/kinematics/area-rate.ts';
+import { linePitch } from '../../../../server/domain/kinematics/line-pitch.ts';
+import { minutesPerSquareMetreOf } from '../../../../server/domain/kinematics/area-rate.ts';
 import { LINE_MACHINE, settingsOf } from '../../../support/line-machine.ts';
 import { zoneHistory, type ShortHistory } from '../../../support/treated-zone.ts';
 

@@ -5,8 +5,8 @@ import { predictedResidue } from '../../../../server/process/advice/predicted-re
 import { residueAfterDose, sampleBelief } from '../../../../server/process/belief/belief-sample.ts';
 import { pooledPrior, zonesOfKind } from '../../../../server/process/belief/pooled-prior.ts';
 import { believeSurface } from '../../../../server/process/belief/surface-belief.ts';
-import { removalPriorOf } from '../../../../server/process/removal/removal-prior.ts';
-import { roundDose } from '../../../../server/process/removal/round-dose.ts';
+import { removalPriorOf } from '../../../../server/domain/removal/removal-prior.ts';
+import { roundDose } from '../../../../server/domain/removal/round-dose.ts';
 import { LINE_MACHINE, settingsOf } from '../../../support/line-machine.ts';
 import { zoneHistory } from '../../../support/treated-zone.ts';
 

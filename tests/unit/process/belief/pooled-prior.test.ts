@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { type EarlierZone, roundSchema } from '../../../../server/domain/index.ts';
 import { adviseNextRound } from '../../../../server/process/advice/advise-next-round.ts';
 import { pooledPrior, zonesOfKind } from '../../../../server/process/belief/pooled-prior.ts';
-import { removalPriorOf } from '../../../../server/process/removal/removal-prior.ts';
+import { removalPriorOf } from '../../../../server/domain/removal/removal-prior.ts';
 import { LINE_MACHINE, settingsOf } from '../../../support/line-machine.ts';
 import { zoneHistory } from '../../../support/treated-zone.ts';
 

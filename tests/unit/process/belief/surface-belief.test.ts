@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { type History } from '../../../../server/domain/index.ts';
 import { believePatches, believeSurface, chanceWithin } from '../../../../server/process/belief/surface-belief.ts';
 import type { SurfaceBelief } from '../../../../server/process/belief/surface-belief.ts';
-import { removalPriorOf } from '../../../../server/process/removal/removal-prior.ts';
+import { removalPriorOf } from '../../../../server/domain/removal/removal-prior.ts';
 import { LINE_MACHINE, settingsOf } from '../../../support/line-machine.ts';
 import { type ShortRound, zoneHistory } from '../../../support/treated-zone.ts';
 

@@ -1,4 +1,4 @@
-import { type DoseRequest } from '../../domain/index.ts';
+import type { DoseRequest } from '../dose.ts';
 import { strokesPerSecond } from '../kinematics/strokes-per-second.ts';
 import { speedAlong } from './speed-along.ts';
 

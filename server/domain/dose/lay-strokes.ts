@@ -1,5 +1,5 @@
-import { type BeamShape, type DoseRequest } from '../../domain/index.ts';
-import { candidatesFrom, PARAMETER_DIMENSIONS } from '../belief/surface-candidates.ts';
+import type { BeamShape, DoseRequest } from '../dose.ts';
+import { candidatesFrom, PARAMETER_DIMENSIONS } from '../removal/surface-candidates.ts';
 import { strokeFluence } from '../energy/stroke-fluence.ts';
 import { dwellTime } from '../kinematics/dwell-time.ts';
 import { ELEMENT_CLASSES, remainingShare, strokeRates, type SurfaceCandidates } from '../removal/element-population.ts';
@@ -23,39 +23,68 @@ interface Laid {
   readonly remaining: Float64Array;
 }
 
-/** Follows every stroke of every pass over the cells and lets the typical surface of this kind respond to each. */
+/**
+ * Follows every stroke of every pass over the cells and lets the typical surface of this kind respond to each. What strokes
+ * give a cell adds up, so strokes at the same distance are counted first and given together.
+ */
 export function layStrokes(request: DoseRequest, grid: DoseGrid): Laid {
   const typical = candidatesFrom(
     new Float64Array(PARAMETER_DIMENSIONS),
     removalPriorOf(surfaceKindOf(request.surface)),
   );
-  const energyJPerCm2 = new Float64Array(grid.rows * grid.columns);
-  const progress = new Float64Array(grid.rows * grid.columns * ELEMENT_CLASSES);
-  const columns = Array.from({ length: grid.columns }, (_, column) => strokeTable(request, grid, column, typical));
   const reach = PROFILE_REACH[request.beam ?? 'gaussian'] * request.machine.spotDiameterMm;
   const walk = { from: -2 * reach - 2, to: grid.rows * grid.cellLengthMm + reach };
-  for (let pass = 0; pass < request.settings.passes; pass++) {
-    const turns = strokeTurns(request, pass, walk);
-    for (let stroke = 0; stroke + 1 < turns.length; stroke++) {
-      const ends = stroke % 2 === 0 ? [turns[stroke], turns[stroke + 1]] : [turns[stroke + 1], turns[stroke]];
-      columns.forEach((table, column) => {
-        const middle = ends[0] + table.part * (ends[1] - ends[0]);
-        const first = Math.max(0, Math.ceil((middle - reach) / grid.cellLengthMm - 0.5));
-        const last = Math.min(grid.rows - 1, Math.floor((middle + reach) / grid.cellLengthMm - 0.5));
-        for (let row = first; row <= last; row++) {
-          const offset = Math.abs((row + 0.5) * grid.cellLengthMm - middle) / reach;
-          addStroke(table, Math.round(offset * (OFFSETS - 1)), row * grid.columns + column, {
-            energyJPerCm2,
-            progress,
-          });
-        }
-      });
+  const passes = Array.from({ length: request.settings.passes }, (_, pass) => strokeTurns(request, pass, walk));
+  const energyJPerCm2 = new Float64Array(grid.rows * grid.columns);
+  const remaining = new Float64Array(grid.rows * grid.columns);
+  const counts = new Uint32Array(grid.rows * OFFSETS);
+  const progress = new Float64Array(ELEMENT_CLASSES);
+  for (let column = 0; column < grid.columns; column++) {
+    const table = strokeTable(request, grid, column, typical);
+    counts.fill(0);
+    for (const turns of passes) countStrokes(counts, turns, { part: table.part, reach, grid });
+    for (let row = 0; row < grid.rows; row++) {
+      const cell = row * grid.columns + column;
+      energyJPerCm2[cell] = addCounted(table, counts.subarray(row * OFFSETS, (row + 1) * OFFSETS), progress);
+      remaining[cell] = remainingShare(typical, 0, { values: progress, start: 0 });
     }
   }
-  const remaining = energyJPerCm2.map((_, cell) =>
-    remainingShare(typical, 0, { values: progress, start: cell * ELEMENT_CLASSES }),
-  );
   return { energyJPerCm2, remaining };
+}
+
+/** Counts the strokes of one pass over each cell of a column by their distance from its middle. */
+function countStrokes(
+  counts: Uint32Array,
+  turns: readonly number[],
+  { part, reach, grid: { rows, cellLengthMm } }: { part: number; reach: number; grid: DoseGrid },
+): void {
+  const perMm = (OFFSETS - 1) / reach;
+  for (let stroke = 0; stroke + 1 < turns.length; stroke++) {
+    const [from, to] = [turns[stroke], turns[stroke + 1]];
+    const middle = from + (stroke % 2 === 0 ? part : 1 - part) * (to - from);
+    const first = Math.max(0, Math.ceil((middle - reach) / cellLengthMm - 0.5));
+    const last = Math.min(rows - 1, Math.floor((middle + reach) / cellLengthMm - 0.5));
+    for (let row = first; row <= last; row++) {
+      const offset = Math.abs((row + 0.5) * cellLengthMm - middle) * perMm;
+      counts[row * OFFSETS + Math.min(OFFSETS - 1, Math.round(offset))]++;
+    }
+  }
+}
+
+/** Writes the progress of a cell anew and answers its energy, J/cm2. */
+function addCounted(table: StrokeTable, counts: Uint32Array, progress: Float64Array): number {
+  let energyJPerCm2 = 0;
+  progress.fill(0);
+  for (let offset = 0; offset < OFFSETS; offset++) {
+    const count = counts[offset];
+    if (count === 0) continue;
+    energyJPerCm2 += count * table.energyJPerCm2[offset];
+    const from = offset * ELEMENT_CLASSES;
+    for (let element = 0; element < ELEMENT_CLASSES; element++) {
+      progress[element] += count * table.gains[from + element];
+    }
+  }
+  return energyJPerCm2;
 }
 
 /** Steps from the middle of a stroke to where it ends. Test: the mean energy is met within 1 %. */
@@ -106,15 +135,4 @@ function profileOf(beam: BeamShape): Float64Array {
 function sinusoidalSlowness(column: number, columns: number): number {
   const [from, to] = [(2 * column) / columns - 1, (2 * (column + 1)) / columns - 1];
   return ((Math.asin(to) - Math.asin(from)) / Math.PI) * columns;
-}
-
-function addStroke(
-  table: StrokeTable,
-  offset: number,
-  cell: number,
-  { energyJPerCm2, progress }: { energyJPerCm2: Float64Array; progress: Float64Array },
-): void {
-  energyJPerCm2[cell] += table.energyJPerCm2[offset];
-  const [from, to] = [offset * ELEMENT_CLASSES, cell * ELEMENT_CLASSES];
-  for (let element = 0; element < ELEMENT_CLASSES; element++) progress[to + element] += table.gains[from + element];
 }

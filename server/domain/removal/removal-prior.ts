@@ -1,4 +1,4 @@
-import { type SurfaceKind } from '../../domain/index.ts';
+import type { SurfaceKind } from '../surface-kind-words.ts';
 
 /** A positive quantity known within a factor: its median, and the standard deviation of its natural logarithm. */
 export interface WithinFactor {

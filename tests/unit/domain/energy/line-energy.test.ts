@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { arealEnergy } from '../../../../server/process/energy/areal-energy.ts';
-import { meanIrradianceKwPerCm2, peakIrradianceKwPerCm2 } from '../../../../server/process/energy/irradiance.ts';
-import { lineEnergyJPerM } from '../../../../server/process/energy/line-energy.ts';
-import { gaussianPeakFluence, strokeFluence } from '../../../../server/process/energy/stroke-fluence.ts';
-import { strokesSeenByPoint } from '../../../../server/process/kinematics/overlap.ts';
+import { arealEnergy } from '../../../../server/domain/energy/areal-energy.ts';
+import { meanIrradianceKwPerCm2, peakIrradianceKwPerCm2 } from '../../../../server/domain/energy/irradiance.ts';
+import { lineEnergyJPerM } from '../../../../server/domain/energy/line-energy.ts';
+import { gaussianPeakFluence, strokeFluence } from '../../../../server/domain/energy/stroke-fluence.ts';
+import { strokesSeenByPoint } from '../../../../server/domain/kinematics/overlap.ts';
 import { LINE_MACHINE, settingsOf } from '../../../support/line-machine.ts';
 
 // Expected numbers: arithmetic by hand on 1500 W, d 0.6 mm, W 100 mm, f 100 Hz (cycles), 10 mm/s, one pass.

@@ -1,6 +1,6 @@
-import { type SurfaceCandidates } from '../removal/element-population.ts';
-import { type RemovalPrior, type WithinFactor } from '../removal/removal-prior.ts';
-import { normalProbabilityBelow, normalQuantile } from './normal-distribution.ts';
+import { type SurfaceCandidates } from './element-population.ts';
+import { type RemovalPrior, type WithinFactor } from './removal-prior.ts';
+import { normalProbabilityBelow, normalQuantile } from '../normal-distribution.ts';
 
 /** Coordinates of a candidate surface in the standard normal space in which the prior is simply N(0, 1) in each. */
 export const PARAMETER_DIMENSIONS = 7;

@@ -1,4 +1,6 @@
-import { hertz, type Hertz, type Machine, type Settings } from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
+import { hertz, type Hertz } from '../units.ts';
 
 /**
  * Single sweeps of the spot in a second. Exact where the machine's `strokesPerCycle` is right: 2 when its hertz counts

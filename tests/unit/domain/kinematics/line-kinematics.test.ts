@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { minutesPerSquareMetreOf, squareMetresPerHour } from '../../../../server/process/kinematics/area-rate.ts';
-import { dwellTime } from '../../../../server/process/kinematics/dwell-time.ts';
-import { edgeGap, linePitch, widestLocalGap } from '../../../../server/process/kinematics/line-pitch.ts';
-import { strokeOverlap, strokesSeenByPoint, touchedShare } from '../../../../server/process/kinematics/overlap.ts';
-import { scanSpeed, sinusoidalScanSpeed } from '../../../../server/process/kinematics/scan-speed.ts';
-import { strokesPerSecond } from '../../../../server/process/kinematics/strokes-per-second.ts';
+import { minutesPerSquareMetreOf, squareMetresPerHour } from '../../../../server/domain/kinematics/area-rate.ts';
+import { dwellTime } from '../../../../server/domain/kinematics/dwell-time.ts';
+import { edgeGap, linePitch, widestLocalGap } from '../../../../server/domain/kinematics/line-pitch.ts';
+import { strokeOverlap, strokesSeenByPoint, touchedShare } from '../../../../server/domain/kinematics/overlap.ts';
+import { scanSpeed, sinusoidalScanSpeed } from '../../../../server/domain/kinematics/scan-speed.ts';
+import { strokesPerSecond } from '../../../../server/domain/kinematics/strokes-per-second.ts';
 import { LINE_MACHINE, settingsOf } from '../../../support/line-machine.ts';
 
 // Expected numbers: arithmetic by hand on 1500 W, d 0.6 mm, W 100 mm, f 100 Hz (cycles), 10 mm/s, one pass.

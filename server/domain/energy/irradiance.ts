@@ -1,4 +1,5 @@
-import { type Machine, type Settings } from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
 
 const SQUARE_MILLIMETRES_PER_SQUARE_CENTIMETRE = 100;
 const WATTS_PER_KILOWATT = 1000;

@@ -1,4 +1,5 @@
-import { type Machine, type Settings } from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
 import { linePitch } from './line-pitch.ts';
 
 type Walk = Pick<Settings, 'travelSpeedMmPerS' | 'scanFrequencyHz'>;

@@ -1,4 +1,6 @@
-import { millimetres, type Machine, type Millimetres, type Settings } from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
+import { millimetres, type Millimetres } from '../units.ts';
 import { strokesPerSecond } from './strokes-per-second.ts';
 
 type Walk = Pick<Settings, 'travelSpeedMmPerS' | 'scanFrequencyHz'>;

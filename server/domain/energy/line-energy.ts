@@ -1,4 +1,5 @@
-import { type Machine, type Settings } from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
 import { scanSpeed } from '../kinematics/scan-speed.ts';
 
 const MILLIMETRES_PER_METRE = 1000;

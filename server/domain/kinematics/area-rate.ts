@@ -1,4 +1,5 @@
-import { minutesPerSquareMetre, type MinutesPerSquareMetre, type Settings } from '../../domain/index.ts';
+import type { Settings } from '../settings.ts';
+import { minutesPerSquareMetre, type MinutesPerSquareMetre } from '../units.ts';
 
 type Walk = Pick<Settings, 'scanWidthMm' | 'travelSpeedMmPerS' | 'passes'>;
 

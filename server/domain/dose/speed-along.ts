@@ -1,4 +1,4 @@
-import { type DoseRequest } from '../../domain/index.ts';
+import type { DoseRequest } from '../dose.ts';
 
 /** Speed of the hand at a place along its walk, mm/s: linear between the points of the trace, constant beyond its ends. */
 export function speedAlong({ speedTrace, settings }: DoseRequest, alongMm: number): number {

@@ -1,9 +1,6 @@
-import {
-  joulesPerSquareCentimetre,
-  type JoulesPerSquareCentimetre,
-  type Machine,
-  type Settings,
-} from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
+import { joulesPerSquareCentimetre, type JoulesPerSquareCentimetre } from '../units.ts';
 import { scanSpeed } from '../kinematics/scan-speed.ts';
 
 type Sweep = Pick<Settings, 'powerW' | 'scanWidthMm' | 'scanFrequencyHz'>;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type DosePicture, type DoseRequest, doseRequestSchema } from '../../../../server/domain/index.ts';
-import { dosePicture } from '../../../../server/process/dose/dose-picture.ts';
-import { PROFILE_REACH, strokeProfile } from '../../../../server/process/dose/stroke-profile.ts';
+import { dosePicture } from '../../../../server/domain/dose/dose-picture.ts';
+import { PROFILE_REACH, strokeProfile } from '../../../../server/domain/dose/stroke-profile.ts';
 import { CHECK_EXAMPLE, LINE_MACHINE } from '../../../support/line-machine.ts';
 
 /** 400 J on 150 mm at 25 cycles a second and 40 mm/s: strokes 0.8 mm apart, wider than the spot of 0.6 mm. */

@@ -1,4 +1,4 @@
-import { type DoseRequest } from '../../domain/index.ts';
+import type { DoseRequest } from '../dose.ts';
 import { edgeGap, linePitch } from '../kinematics/line-pitch.ts';
 
 /** Contrast from which stripes are spoken of. Chosen by us: less is lost in the texture of any steel. */

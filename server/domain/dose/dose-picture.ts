@@ -1,16 +1,10 @@
-import {
-  type DosePicture,
-  type DoseRequest,
-  failure,
-  fraction,
-  millimetres,
-  type Outcome,
-  success,
-} from '../../domain/index.ts';
+import type { DosePicture, DoseRequest } from '../dose.ts';
+import { failure, type Outcome, success } from '../outcome.ts';
+import { fraction, millimetres } from '../units.ts';
 import { arealEnergy } from '../energy/areal-energy.ts';
 import { strokeFluence } from '../energy/stroke-fluence.ts';
 import { edgeGap, linePitch } from '../kinematics/line-pitch.ts';
-import { UNTOUCHED_RESIDUE } from '../belief/surface-belief.ts';
+import { UNTOUCHED_RESIDUE } from '../removal/untouched-residue.ts';
 import { doseRemarks } from './dose-remarks.ts';
 import { layStrokes, type DoseGrid } from './lay-strokes.ts';
 import { MOST_TURNS } from './stroke-turns.ts';

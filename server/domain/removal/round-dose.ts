@@ -1,4 +1,5 @@
-import { type Machine, type Settings } from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
 import { arealEnergy } from '../energy/areal-energy.ts';
 import { strokeFluence } from '../energy/stroke-fluence.ts';
 import { dwellTime } from '../kinematics/dwell-time.ts';

@@ -1,4 +1,4 @@
-import { type SurfaceKind } from '../../domain/index.ts';
+import type { SurfaceKind } from '../surface-kind-words.ts';
 
 /** First match wins: the words that make the laser's work harder stand first. */
 const WORDS: readonly (readonly [SurfaceKind, RegExp])[] = [

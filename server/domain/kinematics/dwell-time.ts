@@ -1,4 +1,6 @@
-import { seconds, type Machine, type Seconds, type Settings } from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
+import { seconds, type Seconds } from '../units.ts';
 import { scanSpeed } from './scan-speed.ts';
 
 /** Time the spot takes to pass over a point in one stroke: spot diameter over scan speed. Source: arithmetic. */

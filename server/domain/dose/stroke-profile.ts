@@ -1,4 +1,4 @@
-import { type BeamShape } from '../../domain/index.ts';
+import type { BeamShape } from '../dose.ts';
 
 /** Distance from the middle of a stroke beyond which it lays nothing, in spot diameters. */
 export const PROFILE_REACH: Readonly<Record<BeamShape, number>> = { gaussian: 1.1, even: 0.5 };

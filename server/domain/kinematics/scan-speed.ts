@@ -1,4 +1,6 @@
-import { millimetresPerSecond, type Machine, type MillimetresPerSecond, type Settings } from '../../domain/index.ts';
+import type { Machine } from '../machine.ts';
+import type { Settings } from '../settings.ts';
+import { millimetresPerSecond, type MillimetresPerSecond } from '../units.ts';
 import { strokesPerSecond } from './strokes-per-second.ts';
 
 type Sweep = Pick<Settings, 'scanWidthMm' | 'scanFrequencyHz'>;

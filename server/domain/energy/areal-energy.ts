@@ -1,4 +1,5 @@
-import { joulesPerSquareCentimetre, type JoulesPerSquareCentimetre, type Settings } from '../../domain/index.ts';
+import type { Settings } from '../settings.ts';
+import { joulesPerSquareCentimetre, type JoulesPerSquareCentimetre } from '../units.ts';
 
 const SQUARE_MILLIMETRES_PER_SQUARE_CENTIMETRE = 100;
 
