@@ -1,8 +1,10 @@
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
+import { auditHashAt } from './adapters/database/copy-ledger.ts';
 import { sealDataFolder } from './adapters/database/data-folder-seal.ts';
 import { openLedgerRows } from './adapters/database/ledger-rows.ts';
 import { openSqliteLedger } from './adapters/database/sqlite-ledger.ts';
+import { watchAuditHead } from './adapters/database/watch-audit-head.ts';
 import { sharpPhotoDecoder } from './adapters/image/sharp-photo-decoder.ts';
 import { freshFolder, installationFolder } from './adapters/objects/installation-folder.ts';
 import { demoFolder } from './adapters/objects/demo-folder.ts';
@@ -19,6 +21,8 @@ import { cardPrinter } from './adapters/report/card-printer.ts';
 import { qrLabels } from './adapters/report/labels/qr-labels.ts';
 import { trialPrinter } from './adapters/report/trial-sheet.ts';
 import { picturePainter } from './adapters/report/picture-painter.ts';
+import { auditHeadFile, readAuditHeads, setHeadAside } from './adapters/security/audit-head-file.ts';
+import type { AuditHeadFile } from './adapters/security/audit-head-file.ts';
 import { argon2PasswordHasher } from './adapters/security/argon2-password-hasher.ts';
 import { randomTokens } from './adapters/security/random-tokens.ts';
 import { ed25519Check } from './adapters/security/ed25519-check.ts';
@@ -30,7 +34,10 @@ import { tusUploads } from './adapters/uploads/tus-uploads.ts';
 import type { Config } from './config.ts';
 import { MOST_UPLOAD_MIB } from './domain/api/photos.ts';
 import { MOST_BUNDLE_UPLOAD_MIB } from './domain/api/records.ts';
+import type { AuditHead } from './domain/index.ts';
+import { openAuditHead } from './evidence/audit-head-seal.ts';
 import type { DataTools } from './services/backup-ports.ts';
+import { HEAD_NAME } from './services/check-audit.ts';
 import type { ServerAdapters } from './services/open-services.ts';
 import { SEAL_KEY_FILE } from './wiring-report.ts';
 
@@ -67,12 +74,16 @@ export async function wireServer(config: Config): Promise<ServerAdapters | null>
   const decoder = sharpPhotoDecoder();
   const objects = await diskObjectStore(join(folder, 'objects'));
   const clock = { now: () => Date.now() };
+  const sealKey = await openSealKey(join(folder, SEAL_KEY_FILE));
+  const ledger = await openSqliteLedger(join(folder, 'ledger.db'));
+  const heads = auditHeadFile(folder, sealKey);
+  await settleAuditHead(folder, heads, { head: await ledger.audit.head(), ownFingerprint: sealKey.fingerprint });
   return {
     seal,
     decoder,
     objects,
     clock,
-    ledger: await openSqliteLedger(join(folder, 'ledger.db')),
+    ledger: watchAuditHead(ledger, (head) => heads.keep(head)),
     pictures: await pictureShelf({ folder: join(folder, 'pictures'), objects, decoder }),
     uploads: await tusUploads({
       folder: join(folder, 'uploads'),
@@ -87,7 +98,7 @@ export async function wireServer(config: Config): Promise<ServerAdapters | null>
     passwords: argon2PasswordHasher(),
     tokens: randomTokens(clock.now),
     analyst: piscinaAnalyst(WORKER, config.WORKERS ?? Math.min(MOST_PLACES, Math.max(1, availableParallelism() - 1))),
-    sealKey: await openSealKey(join(folder, SEAL_KEY_FILE)),
+    sealKey,
     sha256,
     timeStamps: timeStamps(),
     press: reportThread(REPORT_WORKER, folder),
@@ -95,4 +106,22 @@ export async function wireServer(config: Config): Promise<ServerAdapters | null>
     log: pinoLog(config.LOG_LEVEL),
     metrics: promMetrics(),
   };
+}
+
+/**
+ * A head that the log does not hold any more is put aside, so that `check` goes on telling of it; a folder of an earlier
+ * version, which kept no head, gets its first.
+ */
+async function settleAuditHead(
+  folder: string,
+  heads: AuditHeadFile,
+  { head, ownFingerprint }: { head: AuditHead; ownFingerprint: string },
+): Promise<void> {
+  const kept = (await readAuditHeads(folder)).find(({ name }) => name === HEAD_NAME);
+  if (kept !== undefined) {
+    const known = openAuditHead(kept.text, { signatures: ed25519Check(), ownFingerprint });
+    if (known !== null && auditHashAt(join(folder, 'ledger.db'), known.sequence) === known.hash) return;
+    await setHeadAside(folder, known?.sequence ?? 0);
+  }
+  if (head.sequence > 0) await heads.keep(head);
 }

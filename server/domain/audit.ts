@@ -40,3 +40,14 @@ export const auditEntrySchema = auditEventSchema.extend({
   hash: sha256Schema,
 });
 export type AuditEntry = z.infer<typeof auditEntrySchema>;
+
+export const SEALED_HEAD_SCHEMA = 'bareplate/audit-head@1';
+
+/** The head of the log as it is kept apart from it, signed with the installation's key. */
+export const sealedHeadSchema = z.strictObject({
+  schema: z.literal(SEALED_HEAD_SCHEMA),
+  head: z.strictObject({ sequence: z.int().min(1), hash: sha256Schema }),
+  publicKeyPem: z.string().min(1),
+  /** Ed25519 over the canonical JSON of schema and head, 64 bytes in hexadecimal. */
+  signature: z.string().regex(/^[0-9a-f]{128}$/),
+});

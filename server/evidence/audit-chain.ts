@@ -22,7 +22,7 @@ export interface AuditFlaw {
 
 export interface AuditCheck {
   readonly sha256: Sha256;
-  /** Heads kept elsewhere (in signed records, on paper): what shows that rows were cut off or the whole log rewritten. */
+  /** Heads kept elsewhere (in signed records, in the sealed head beside the log): what shows that rows were cut off or the whole log rewritten. */
   readonly knownHeads: readonly AuditHead[];
 }
 
@@ -68,8 +68,8 @@ function headFlaws(hashes: ReadonlyMap<number, string>, heads: readonly AuditHea
       sequence: head.sequence,
       detail:
         head.sequence > last
-          ? `is missing: the log ends at row ${last}, but a signed record knows row ${head.sequence}`
-          : 'is not the row that a signed record knows: the log was written anew',
+          ? `is missing: the log ends at row ${last}, but a signed record or the sealed head knows row ${head.sequence}`
+          : 'is not the row that a signed record or the sealed head knows: the log was written anew',
     }));
 }
 

@@ -2,14 +2,16 @@ import type { z } from 'zod';
 import type { AuditCheckResult, auditQuerySchema } from '../domain/api/audit-log.ts';
 import type { AuditEntry, AuditEvent, RecordPerson } from '../domain/index.ts';
 import type { Page } from '../domain/api/paging.ts';
-import { appendAuditEvent, checkAuditChain } from '../evidence/audit-chain.ts';
+import { appendAuditEvent } from '../evidence/audit-chain.ts';
 import type { Sha256 } from '../evidence/ports.ts';
+import type { EvidencePress } from './evidence-ports.ts';
 import type { Ledger, Tables } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { Actor, Clock } from './people-ports.ts';
 
 export interface AuditPorts {
-  readonly ledger: Pick<Ledger, 'audit' | 'records' | 'transact'>;
+  readonly ledger: Pick<Ledger, 'audit' | 'transact'>;
+  readonly press: Pick<EvidencePress, 'audit'>;
   readonly sha256: Sha256;
   readonly clock: Clock;
 }
@@ -43,14 +45,10 @@ export async function writeAudit(
 }
 
 export function keepAuditLog(ports: AuditPorts): AuditLog {
-  const { ledger, sha256 } = ports;
+  const { ledger, press } = ports;
   return {
     note: (note) => ledger.transact((tables) => writeAudit(tables, note, ports)),
     list: (query) => ledger.audit.list(query),
-    async check() {
-      const rows = await ledger.audit.rows();
-      const flaws = checkAuditChain(rows, { sha256, knownHeads: await ledger.records.knownHeads() });
-      return { rows: rows.length, holds: flaws.length === 0, head: await ledger.audit.head(), flaws };
-    },
+    check: () => press.audit(),
   };
 }

@@ -9,13 +9,17 @@ export interface LedgerSnapshot {
   remove(): Promise<void>;
 }
 
+/** Heads of the audit log that are kept beside it: by name of the file, as it is. */
+export type KeptHeads = readonly { readonly name: string; readonly text: string }[];
+
 /** The data folder of an installation; a server may be at work on it. */
 export interface DataFolder {
   snapshot(): Promise<LedgerSnapshot>;
   /** Null where there is no such file. */
   readObject(sha256: string): Promise<Uint8Array | null>;
   readSealKey(): Promise<Uint8Array | null>;
-  /** Writes a row of the audit log, beside a server that may be writing too. */
+  readAuditHeads(): Promise<KeptHeads>;
+  /** Writes a row of the audit log, beside a server that may be writing too, and keeps its head. */
   note(act: AuditEvent['act'], details: AuditEvent['details']): Promise<void>;
 }
 

@@ -1,12 +1,12 @@
 import { sealSchema } from '../domain/index.ts';
 import type { AuditHead, Seal } from '../domain/index.ts';
-import { checkAuditChain } from '../evidence/audit-chain.ts';
 import { filesOfRecord } from '../evidence/bundle/gather-bundle.ts';
 import { canonicalBytes } from '../evidence/canonical-json.ts';
 import { openRecord } from '../evidence/open-record.ts';
 import type { Sha256, SignatureCheck } from '../evidence/ports.ts';
 import { sealFlaw } from '../evidence/seal.ts';
 import type { DataFolder, LedgerRows } from './backup-ports.ts';
+import { checkAudit } from './check-audit.ts';
 import { logFacts } from './log-facts.ts';
 import type { LogFacts } from './log-facts.ts';
 import { objectName } from './object-name.ts';
@@ -39,12 +39,13 @@ export interface CheckTools {
   readonly ownFingerprint: string | null;
 }
 
+type FolderReader = Pick<DataFolder, 'readObject' | 'readAuditHeads'>;
 type ObjectReader = Pick<DataFolder, 'readObject'>;
 
 /** Follows every row, file, hash and seal of a data folder and names what does not hold. Changes nothing. */
 export async function checkInstallation(
   rows: LedgerRows,
-  objects: ObjectReader,
+  folder: FolderReader,
   tools: CheckTools,
 ): Promise<InstallationReport> {
   const problems: InstallationProblem[] = [];
@@ -66,7 +67,12 @@ export async function checkInstallation(
   const assessments = readable('assessments', () => rows.assessments());
   const log = logFacts(audit);
   const signed = records.filter(({ seal }) => seal !== null);
-  problems.push(...checkAudit(log, signed, tools), ...records.flatMap((record) => recordProblems(record, log, tools)));
+  const { flaws, badHeads } = checkAudit(log, records, await folder.readAuditHeads(), tools);
+  problems.push(
+    ...flaws.map(({ sequence, detail }) => ({ where: `audit row ${sequence}`, message: `The row ${detail}.` })),
+    ...badHeads.map(({ name, message }) => ({ where: name, message })),
+    ...records.flatMap((record) => recordProblems(record, log, tools)),
+  );
   problems.push(
     ...missingRecords(records, log),
     ...checkResults(assessments, log, tools),
@@ -76,7 +82,7 @@ export async function checkInstallation(
     problems.push({ where: 'seal-key.pem', message: 'The file is missing or holds no key; restore it from a backup.' });
   }
   const named = namedFiles({ photos, assessments, records });
-  problems.push(...(await checkObjects(named, objects, tools.sha256)));
+  problems.push(...(await checkObjects(named, folder, tools.sha256)));
   const checked = { files: named.size, photos: photos.length, assessments: assessments.length };
   return {
     schema: 'bareplate/data-check@1',
@@ -88,16 +94,6 @@ export async function checkInstallation(
 }
 
 type RecordRow = ReturnType<LedgerRows['records']>[number];
-
-function checkAudit(log: LogFacts, signed: readonly RecordRow[], { sha256 }: CheckTools): InstallationProblem[] {
-  const knownHeads = signed.flatMap(({ text }) => {
-    const opened = openRecord(jsonOrNull(text));
-    const head = opened.ok ? opened.value.decision?.auditHead : null;
-    return head === null || head === undefined ? [] : [head];
-  });
-  const flaws = checkAuditChain(log.rows, { sha256, knownHeads });
-  return flaws.map(({ sequence, detail }) => ({ where: `audit row ${sequence}`, message: `The row ${detail}.` }));
-}
 
 function recordProblems(record: RecordRow, log: LogFacts, tools: CheckTools): InstallationProblem[] {
   const where = `record ${record.id}`;

@@ -1,3 +1,4 @@
+import type { AuditCheckResult } from '../domain/api/audit-log.ts';
 import type { Outcome, Seal, Verification } from '../domain/index.ts';
 import type { SealedRecord } from '../evidence/seal.ts';
 import type { Report } from '../evidence/report/report.ts';
@@ -95,12 +96,15 @@ export interface BuildBundleRequest {
 export type ReportTask =
   | { readonly kind: 'report'; readonly request: RenderReportRequest }
   | { readonly kind: 'bundle'; readonly request: BuildBundleRequest }
-  | { readonly kind: 'verify'; readonly request: VerifyRequest };
+  | { readonly kind: 'verify'; readonly request: VerifyRequest }
+  | { readonly kind: 'audit' };
 
 /** Prints, packs and checks away from the thread that answers requests. */
 export interface EvidencePress {
   report(request: RenderReportRequest): Promise<Outcome<Uint8Array>>;
   bundle(request: BuildBundleRequest): Promise<Outcome<Uint8Array>>;
   verify(request: VerifyRequest): Promise<Verification>;
+  /** Follows the audit log of this installation. */
+  audit(): Promise<AuditCheckResult>;
   stop(): Promise<void>;
 }

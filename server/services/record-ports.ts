@@ -41,8 +41,6 @@ export interface RecordStore {
   setTimeStamp(id: string, reply: Uint8Array): Promise<void>;
   removeDraft(id: string): Promise<boolean>;
   list(query: z.output<typeof recordsQuerySchema>): Promise<Page<RecordSummary>>;
-  /** Heads of the audit log that signed records know. */
-  knownHeads(): Promise<readonly AuditHead[]>;
 }
 
 /** Rows of the log; the database lets none be changed or removed. */
@@ -50,6 +48,4 @@ export interface AuditStore {
   head(): Promise<AuditHead>;
   add(entry: AuditEntry): Promise<void>;
   list(query: z.output<typeof auditQuerySchema>): Promise<Page<AuditEntry & { readonly id: string }>>;
-  /** Every row as it is kept, in order; what cannot be read as JSON is null. */
-  rows(): Promise<readonly unknown[]>;
 }

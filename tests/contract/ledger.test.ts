@@ -459,6 +459,6 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
     expect(await ledger.namedObjects()).toContain(file.sha256);
     await ledger.records.markSuperseded(id);
     expect(await ledger.records.find(id)).toMatchObject({ state: 'superseded', seal });
-    expect(await ledger.audit.rows()).toHaveLength(1);
+    expect((await ledger.audit.list({ sort: 'sequence', limit: 9 })).items).toHaveLength(1);
   });
 });

@@ -9,6 +9,7 @@ import { objectName } from '../../server/services/object-name.ts';
 import { wireDataTools } from '../../server/wiring-server.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { openBench } from '../support/server-bench.ts';
+import type { Bench } from '../support/server-bench.ts';
 import { signedRecordOf, signerOf } from '../support/teasel-record.ts';
 
 /** Flips over the rows of the audit log and over the photos, half of each. */
@@ -156,6 +157,17 @@ describe('checking a data folder', () => {
     return found;
   };
 
+  /** A server that works on the folder for a while. */
+  const bench = async (work: (at: Bench) => Promise<void>): Promise<void> => {
+    const at = await openBench({ folder });
+    try {
+      await work(at);
+    } finally {
+      await at.stop();
+    }
+    ledger((file) => file.pragma('journal_mode = DELETE'));
+  };
+
   it('names rows that were altered, removed or put elsewhere, and the whole of a log that was cut', async () => {
     const record = `record ${recordId}`;
     expect(
@@ -172,6 +184,48 @@ describe('checking a data folder', () => {
     expect(results.some((where) => where.startsWith('assessment '))).toBe(true);
     const photos = await forge('update photos set sha256 = (select min(sha256) from photos)');
     expect(photos.some((where) => where.startsWith('photo '))).toBe(true);
+  });
+
+  it('finds by itself rows that were cut off the end of the log, however few', async () => {
+    const last = ledger((file) => file.prepare('select max(sequence) from audit_log').pluck().get()) as number;
+    // The last rows are younger than the last signature: only the sealed head beside the ledger knows them.
+    await bench(async (at) => {
+      const other = await at.as('operator');
+      await other.call('addJob', { body: { name: 'Deck frames' } });
+      await other.call('addJob', { body: { name: 'Bulwark' } });
+    });
+    expect((await check()).checked.auditRows).toBeGreaterThan(last);
+    expect((await check()).holds).toBe(true);
+    const newest = ledger((file) => file.prepare('select max(sequence) from audit_log').pluck().get()) as number;
+    expect(await forge(`delete from audit_log where sequence = ${newest}`)).toEqual([`audit row ${newest}`]);
+    expect(await forge(`delete from audit_log where sequence > ${last}`)).toEqual([`audit row ${newest}`]);
+    const head = join(folder, 'audit-head.json');
+    for (const bit of [0, 3, 6]) {
+      const altered = await meanwhile(head, (bytes) => flipped(bytes, Math.floor(bytes.length / 2), bit));
+      expect(placesOf(altered)).toEqual(['audit-head.json']);
+    }
+    await rename(head, `${head}.away`);
+    expect(placesOf(await check())).toEqual(['audit-head.json']);
+    await rename(`${head}.away`, head);
+  });
+
+  it('goes on telling of a cut after a server has started on it', async () => {
+    const before = await readFile(join(folder, 'ledger.db'));
+    const headBefore = await readFile(join(folder, 'audit-head.json'));
+    ledger((file) => {
+      file.exec('drop trigger audit_log_is_never_removed');
+      file.exec('delete from audit_log where sequence = (select max(sequence) from audit_log)');
+    });
+    let flaws: number[] = [];
+    await bench(async (at) => {
+      const administrator = await at.as('administrator');
+      await administrator.call('addJob', { body: { name: 'Anchor locker' } });
+      flaws = (await administrator.call('checkAuditLog')).body.flaws.map(({ sequence }) => sequence);
+    });
+    expect(flaws).toHaveLength(1);
+    expect(placesOf(await check())).toEqual([`audit row ${flaws[0]}`]);
+    await writeFile(join(folder, 'ledger.db'), before);
+    await writeFile(join(folder, 'audit-head.json'), headBefore);
   });
 
   it('misses the key when it is gone or another one', async () => {

@@ -2,7 +2,7 @@ import SqliteFile from 'better-sqlite3';
 import { Kysely } from 'kysely';
 import { auditEntrySchema } from '../../domain/index.ts';
 import type { AuditEvent, AuditHead } from '../../domain/index.ts';
-import { AUDIT_START, appendAuditEvent } from '../../evidence/audit-chain.ts';
+import { AUDIT_START, appendAuditEvent, auditHead } from '../../evidence/audit-chain.ts';
 import { canonicalJson } from '../../evidence/canonical-json.ts';
 import { sha256 } from '../security/sha256.ts';
 import type { Database } from './database-schema.ts';
@@ -34,7 +34,7 @@ export async function copyLedger(from: string, to: string): Promise<readonly str
 }
 
 /** Chains one row to the log of a ledger that a server may be writing to as well. */
-export function noteInLedger(path: string, event: AuditEvent): void {
+export function noteInLedger(path: string, event: AuditEvent): AuditHead {
   const file = new SqliteFile(path, { fileMustExist: true, timeout: BUSY_TIMEOUT_MS });
   try {
     file.pragma('synchronous = FULL');
@@ -43,8 +43,21 @@ export function noteInLedger(path: string, event: AuditEvent): void {
       file
         .prepare('insert into audit_log (sequence, entry_json) values (?, ?)')
         .run(entry.sequence, canonicalJson(entry));
+      return auditHead(entry);
     });
-    add.immediate();
+    return add.immediate();
+  } finally {
+    file.close();
+  }
+}
+
+/** Hash of a row of the log; null where there is no such row, or it cannot be read. */
+export function auditHashAt(path: string, sequence: number): string | null {
+  const file = new SqliteFile(path, { fileMustExist: true, readonly: true });
+  try {
+    const text = file.prepare('select entry_json from audit_log where sequence = ?').pluck().get(sequence);
+    const parsed = auditEntrySchema.safeParse(typeof text === 'string' ? jsonOrNull(text) : null);
+    return parsed.success ? parsed.data.hash : null;
   } finally {
     file.close();
   }

@@ -4,6 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { copyLedger, noteInLedger } from '../database/copy-ledger.ts';
 import type { DataFolder, FreshFolder } from '../../services/backup-ports.ts';
+import { readAuditHeads, writeAuditHead } from '../security/audit-head-file.ts';
+import { sealKeyFrom } from '../security/ed25519-key.ts';
 import { objectName } from '../../services/object-name.ts';
 import { writeSafely } from './write-safely.ts';
 
@@ -25,9 +27,11 @@ export function installationFolder(folder: string, now: () => string): DataFolde
     },
     readObject: (sha256) => readOrNull(join(folder, objectName(sha256))),
     readSealKey: () => readOrNull(join(folder, 'seal-key.pem')),
-    note: (act, details) => {
-      noteInLedger(ledger, { at: now(), by: null, act, subject: 'data:folder', details });
-      return Promise.resolve();
+    readAuditHeads: () => readAuditHeads(folder),
+    async note(act, details) {
+      const head = noteInLedger(ledger, { at: now(), by: null, act, subject: 'data:folder', details });
+      const key = await readOrNull(join(folder, 'seal-key.pem'));
+      if (key !== null) await writeAuditHead(folder, sealKeyFrom(Buffer.from(key).toString('utf8')), head);
     },
   };
 }

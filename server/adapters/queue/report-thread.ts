@@ -1,4 +1,5 @@
 import { Piscina } from 'piscina';
+import type { AuditCheckResult } from '../../domain/api/audit-log.ts';
 import type { Outcome, Verification } from '../../domain/index.ts';
 import type { EvidencePress, ReportTask } from '../../services/evidence-ports.ts';
 
@@ -6,7 +7,7 @@ import type { EvidencePress, ReportTask } from '../../services/evidence-ports.ts
 const IDLE_MS = 60_000;
 
 /**
- * Prints reports, packs and checks bundles, one at a time, in a thread of its own: all take seconds of computing, and
+ * Prints reports, packs and checks bundles, follows the audit log, one at a time, in a thread of its own: all take seconds of computing, and
  * requests must not wait for them. The thread reads photos and key from the data folder itself.
  * @param workerFile module whose `default` takes `{ folder, task }`
  */
@@ -23,6 +24,7 @@ export function reportThread(workerFile: URL, folder: string): EvidencePress {
     report: (request) => run<Outcome<Uint8Array>>({ kind: 'report', request }),
     bundle: (request) => run<Outcome<Uint8Array>>({ kind: 'bundle', request }),
     verify: (request) => run<Verification>({ kind: 'verify', request }),
+    audit: () => run<AuditCheckResult>({ kind: 'audit' }),
     stop: () => pool.destroy(),
   };
 }

@@ -25,10 +25,6 @@ export function auditTable(db: Kysely<Database>): AuditStore {
         .execute();
     },
     list: (query) => listRows(db, query),
-    async rows() {
-      const rows = await db.selectFrom('audit_log').selectAll().orderBy('sequence').execute();
-      return rows.map((row) => jsonOrNull(row.entry_json));
-    },
   };
 }
 

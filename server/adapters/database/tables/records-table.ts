@@ -3,14 +3,12 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import type { RecordSummary } from '../../../domain/api/records.ts';
 import { RECORD_STATES, readingsSchema, sealSchema } from '../../../domain/index.ts';
-import type { AuditHead } from '../../../domain/index.ts';
-import { openRecord } from '../../../evidence/open-record.ts';
 import type { RecordStore, StoredRecord } from '../../../services/record-ports.ts';
 import type { Database } from '../database-schema.ts';
 import { insertOnce } from '../insert-once.ts';
 import { keysetPage } from '../keyset-page.ts';
 import { personRef } from '../person-ref.ts';
-import { jsonOrNull, readJson, readJsonOrNull } from '../stored-json.ts';
+import { readJson, readJsonOrNull } from '../stored-json.ts';
 
 const records = (db: Kysely<Database>) =>
   db
@@ -94,7 +92,6 @@ export function recordsTable(db: Kysely<Database>): RecordStore {
       return row !== undefined;
     },
     list: (query) => listRecords(db, query),
-    knownHeads: () => knownHeads(db),
     ...moves(db),
   };
 }
@@ -151,18 +148,4 @@ async function listRecords(
   if (query.state !== undefined) select = select.where('records.state', '=', query.state);
   const page = await keysetPage(select, query, { sort: { createdAt: 'records.created_at' }, id: 'records.id' });
   return { ...page, items: page.items.map((row) => summaryFromRow(row)) };
-}
-
-async function knownHeads(db: Kysely<Database>): Promise<readonly AuditHead[]> {
-  const rows = await db
-    .selectFrom('records')
-    .select('record_text')
-    .where('seal_json', 'is not', null)
-    .where('record_text', 'is not', null)
-    .execute();
-  return rows.flatMap(({ record_text: text }) => {
-    const opened = openRecord(jsonOrNull(text));
-    const head = opened.ok ? opened.value.decision?.auditHead : null;
-    return head === null || head === undefined ? [] : [head];
-  });
 }
