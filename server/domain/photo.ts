@@ -20,6 +20,8 @@ export const photoSchema = z.object({
     mmPerPixelRelativeSigma: nonNegative.optional(),
     /** Angle between the camera's axis and the normal of the surface. */
     tiltDegrees: finiteNumber.min(0).max(90).nullable(),
+    /** Width over which a sharp edge is smeared at the zone (focus, shake, file), full width at half maximum. */
+    blurMm: nonNegative.optional(),
     colourErrorDeltaE00: colourErrorSchema.nullable(),
     /** The same patches read as plain sRGB, before any correction. */
     colourErrorUntreatedDeltaE00: colourErrorSchema.nullable().optional(),

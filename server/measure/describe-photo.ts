@@ -1,4 +1,5 @@
 import type { Photo } from '../domain/index.ts';
+import { blurWidthMm } from './geometry/block-blurred.ts';
 import { pixelsPerUnit } from './geometry/photo-map.ts';
 import { polygonCentroid } from './geometry/polygon.ts';
 import { scaleUncertainty } from './geometry/scale-uncertainty.ts';
@@ -18,13 +19,15 @@ export function describePhoto(facts: PhotoFacts, view: SurfaceView): Photo {
   }
   const centre = polygonCentroid(placed.polygon);
   const relativeSigma = scaleUncertainty(located, centre);
+  const pxPerMm = pixelsPerUnit(located.map, centre);
   return {
     ...facts,
     card: {
       found: true,
-      mmPerPixel: 1 / pixelsPerUnit(located.map, centre),
+      mmPerPixel: 1 / pxPerMm,
       mmPerPixelRelativeSigma: relativeSigma,
       tiltDegrees: view.tiltDegrees,
+      ...(view.edgeBlurPx === null ? {} : { blurMm: blurWidthMm(view.edgeBlurPx, pxPerMm) }),
       edition: located.card.edition,
       markersRead: located.markersRead,
       colourErrorDeltaE00: normalisation.heldOut,

@@ -11,6 +11,8 @@ const UNMEASURED = 0.2;
 const DOUBTFUL = 0.1;
 /** Photo pixels per mm below which fine texture and specks do not show. */
 const COARSE_PX_PER_MM = 2;
+/** A sharp edge that is smeared over more than this hides specks and thin stripes, mm. */
+const BLUR_MM = 1;
 
 type Warn = (code: string, message: string) => void;
 
@@ -54,6 +56,13 @@ function warnOfPlace({ photo, view, surface }: SurfaceReading, warn: Warn): void
   }
   if (tiltDegrees !== null && tiltDegrees > TILT_DEGREES) {
     warn('tilted', `taken ${tiltDegrees.toFixed(0)} degrees askew; a squarer view measures better`);
+  }
+  if ((photo.card.blurMm ?? 0) > BLUR_MM) {
+    const width = (photo.card.blurMm ?? 0).toFixed(1);
+    warn(
+      'blurred',
+      `blurred over ${width} mm, so specks and stripes finer than that run together; hold still, let it focus and take it again`,
+    );
   }
   if (view.placed.pxPerUnit < COARSE_PX_PER_MM) {
     const pixel = (1 / view.placed.pxPerUnit).toFixed(2);

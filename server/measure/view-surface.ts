@@ -4,6 +4,7 @@ import type { CardValues } from './card/read-card-values.ts';
 import { locateCard } from './card/locate-card.ts';
 import type { LocatedCard } from './card/locate-card.ts';
 import { tiltOf } from './card/card-pose.ts';
+import { cardEdgeBlurPx } from './card/card-sharpness.ts';
 import { applyNormalisation } from './colour/apply-normalisation.ts';
 import { cardFields } from './colour/card-fields.ts';
 import { linearRasterToLabD50 } from './colour/lab-planes.ts';
@@ -11,6 +12,7 @@ import type { LabPlanes } from './colour/lab-planes.ts';
 import { PLAIN_SRGB, normaliseColour, responseTables } from './colour/normalise-colour.ts';
 import type { ColourNormalisation } from './colour/normalise-colour.ts';
 import { samplePatches } from './colour/sample-patches.ts';
+import { blockBlurred } from './geometry/block-blurred.ts';
 import { placeZone } from './geometry/place-zone.ts';
 import type { PlacedZone } from './geometry/place-zone.ts';
 import { rectifyPhoto } from './geometry/rectify-photo.ts';
@@ -26,6 +28,8 @@ import type { VisionKernel } from './vision-kernel.ts';
 export interface SurfaceView {
   readonly located: LocatedCard | null;
   readonly tiltDegrees: number | null;
+  /** How soft the card's edges look, px of the photo (see cardEdgeBlurPx). */
+  readonly edgeBlurPx: number | null;
   readonly placed: PlacedZone;
   readonly normalisation: ColourNormalisation;
   readonly grid: SurfaceGrid;
@@ -81,10 +85,13 @@ export function viewSurface(
   const everywhere = byteMask(grid.width, grid.height);
   everywhere.values.fill(1);
   const { light, blocked } = rectifyPhoto(photo, grid, { map: placed.map, mask: everywhere, tables });
+  const edgeBlurPx = located === null ? null : cardEdgeBlurPx(photo, located);
+  if (edgeBlurPx !== null) blockBlurred(blocked, grid, placed.map, edgeBlurPx);
   if (!zone.values.includes(1)) return failure({ code: 'zone-too-small', areaPx: 0, leastPx: 1 });
   return success({
     located,
     tiltDegrees: located === null ? null : tiltOf(located.map.toIdeal, photo),
+    edgeBlurPx,
     placed,
     normalisation,
     grid,

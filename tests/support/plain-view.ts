@@ -45,6 +45,7 @@ export function plainView(
   return {
     located: stepMm === null ? null : placedCard(faceOn(1 / step, [0, 0]), { width, height }),
     tiltDegrees: stepMm === null ? null : 0,
+    edgeBlurPx: null,
     placed: {
       unit: grid.unit,
       polygon: [surfacePoint(0, 0), surfacePoint(right, 0), surfacePoint(right, below), surfacePoint(0, below)],
