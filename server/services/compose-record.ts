@@ -226,7 +226,7 @@ async function machineOf(
   const machine = machineId === null ? null : await machines.find(machineId);
   return machine === null
     ? { name: 'not stated; usual limits assumed', serialNumber: null, limits: assumedMachine(settings) }
-    : { name: machine.name, serialNumber: null, limits: machine.machine };
+    : { name: machine.name, serialNumber: machine.serialNumber || null, limits: machine.machine };
 }
 
 /** The values that the card's colours were taken to have: as measured on this very card, or as drawn. */

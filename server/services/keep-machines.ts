@@ -35,8 +35,8 @@ export function keepMachines({ ledger, tokens, clock }: MachinePorts): Machines 
   return {
     read,
     list: (query) => ledger.machines.list(query),
-    async add({ name, note, machine, dialSteps, id = tokens.newId() }) {
-      await ledger.machines.add({ id, name, note, machine, dialSteps, isInvented: false, createdAt: nowOf(clock) });
+    async add({ id = tokens.newId(), ...fields }) {
+      await ledger.machines.add({ id, ...fields, isInvented: false, createdAt: nowOf(clock) });
       return read(id);
     },
     async change(id, change) {

@@ -79,6 +79,7 @@ export async function offerDemo(ports: DemoPorts): Promise<boolean> {
     await tables.machines.add({
       id: machineId,
       name: 'Demo machine, 2 kW line',
+      serialNumber: 'CW-0007 (invented)',
       note: 'Invented, for the demo job.',
       machine,
       dialSteps: DIAL_STEPS,

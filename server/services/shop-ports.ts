@@ -14,14 +14,17 @@ import type { FaultNote } from '../domain/api/problem.ts';
 import type { Shop } from '../domain/api/shop.ts';
 import type { Change, Made } from './work-ports.ts';
 
-type MachineToAdd = Pick<ShopMachine, 'id' | 'name' | 'note' | 'machine' | 'dialSteps' | 'isInvented' | 'createdAt'>;
+type MachineToAdd = Pick<
+  ShopMachine,
+  'id' | 'name' | 'serialNumber' | 'note' | 'machine' | 'dialSteps' | 'isInvented' | 'createdAt'
+>;
 
 export interface MachineStore {
   add(machine: MachineToAdd): Promise<boolean>;
   find(id: string): Promise<ShopMachine | null>;
   change(
     id: string,
-    change: Change<ShopMachine, 'name' | 'note' | 'machine' | 'dialSteps' | 'isPutAway'>,
+    change: Change<ShopMachine, 'name' | 'serialNumber' | 'note' | 'machine' | 'dialSteps' | 'isPutAway'>,
     at: string,
   ): Promise<boolean>;
   isUsed(id: string): Promise<boolean>;

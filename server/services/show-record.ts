@@ -63,7 +63,7 @@ function contentOf(record: InspectionRecord): RecordContent {
       correctedResidueAfter: corrected.after?.residue ?? null,
     })),
     photoTimes: { before: before === null ? null : describePhotoTime(before), after: describePhotoTime(after) },
-    machineName: machine.name,
+    machineName: machine.serialNumber === null ? machine.name : `${machine.name}, no. ${machine.serialNumber}`,
     cardValues: card.values,
     colourErrorMedianDeltaE00: last.photos.after.card.colourErrorDeltaE00?.median ?? null,
     correctionCount: corrections.filter(({ withdrawn }) => withdrawn === null).length,

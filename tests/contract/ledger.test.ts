@@ -347,7 +347,16 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
     };
     const dialSteps = { powerW: 50, scanWidthMm: 5, scanFrequencyHz: 1, travelSpeedMmPerS: 1 };
     const id = newId();
-    await ledger.machines.add({ id, name: 'M', note: '', machine, dialSteps, isInvented: false, createdAt: AT });
+    await ledger.machines.add({
+      id,
+      name: 'M',
+      serialNumber: 'CW-1',
+      note: '',
+      machine,
+      dialSteps,
+      isInvented: false,
+      createdAt: AT,
+    });
     expect(await ledger.machines.find(id)).toMatchObject({ machine, dialSteps });
     expect(await ledger.machines.isUsed(id)).toBe(false);
     await ledger.zones.change(await addZone(await addJob()), { machineId: id });

@@ -6,6 +6,8 @@ import { verifyBundle } from '../../server/services/verify-bundle.ts';
 import { verifyTools } from '../support/evidence-tools.ts';
 import { openBench } from '../support/server-bench.ts';
 import type { Bench, Client } from '../support/server-bench.ts';
+import { readPdf } from '../support/pdf-file.ts';
+import { addTeaselRound, followToEnd } from '../support/teasel-round.ts';
 import { draftOf, signedRecordOf, signerOf, SIGNING_PASSWORD } from '../support/teasel-record.ts';
 
 let bench: Bench;
@@ -106,6 +108,26 @@ describe('a record', () => {
     };
     expect(await codesOf('class-maps/round-1-after.png')).toEqual([3, 3, 3, 3, 1, 1, 1, 255]);
     expect(await codesOf('class-maps/round-1-after-corrected.png')).toEqual([1, 1, 1, 1, 1, 1, 1, 255]);
+  });
+
+  it('names the machine with the serial number of its plate', async () => {
+    const limits = { min: 1, max: 2000 };
+    const machine = {
+      ...{ powerW: limits, scanWidthMm: limits, scanFrequencyHz: limits, travelSpeedMmPerS: limits },
+      ...{ strokesPerCycle: 2 as const, spotDiameterMm: 2, maxPasses: 9 },
+    };
+    const dialSteps = { powerW: 50, scanWidthMm: 5, scanFrequencyHz: 5, travelSpeedMmPerS: 1 };
+    const body = { name: 'Line laser', serialNumber: 'CW-0007', machine, dialSteps };
+    const added = await administrator.call('addMachine', { body });
+    expect(added.body.serialNumber).toBe('CW-0007');
+    const { zone, round } = await addTeaselRound(operator, 'Deck frame');
+    await operator.call('changeRound', { params: { roundId: round.id }, body: { machineId: added.body.id } });
+    const { id } = (await operator.call('startAssessment', { params: { roundId: round.id }, body: {} })).body;
+    await followToEnd(operator, `/api/assessments/${id}/progress`);
+    const record = await operator.call('startRecord', { params: { zoneId: zone.id }, body: {} });
+    expect(record.body.content?.machineName).toBe('Line laser, no. CW-0007');
+    const report = readPdf(await bytesOf(inspector, `/api/records/${record.body.id}/report.pdf`));
+    expect(report.pageTexts().join(' ').replace(/\s+/g, ' ')).toContain('Line laser, serial number CW-0007');
   });
 
   it('is checked again where it is uploaded, and says what was changed', async () => {

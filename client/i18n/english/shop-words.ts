@@ -20,6 +20,8 @@ export const shopWords = {
     kept: 'The changes are kept. Rounds that are done stay as they were.',
     name: 'Name',
     nameHint: 'As people call it',
+    serialNumber: 'Serial number',
+    serialNumberHint: 'From its plate; it goes into the record. May stay empty.',
     note: 'Remarks',
     dials: 'Dials',
     from: 'From',

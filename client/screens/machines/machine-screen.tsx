@@ -54,7 +54,7 @@ export function NewMachineScreen(): ReactNode {
   return (
     <Page title={words.machines.add} above={ABOVE} lead={words.machines.noneHint}>
       <MachineForm
-        first={{ ...USUAL_MACHINE, name: '', note: '' }}
+        first={{ ...USUAL_MACHINE, name: '', serialNumber: '', note: '' }}
         go={words.machines.addGo}
         saving={add}
         onKeep={(body) => {
@@ -65,7 +65,7 @@ export function NewMachineScreen(): ReactNode {
   );
 }
 
-type NamedMachine = MachineDescription & Pick<ShopMachine, 'name' | 'note'>;
+type NamedMachine = MachineDescription & Pick<ShopMachine, 'name' | 'serialNumber' | 'note'>;
 
 /** @param props.go word of the key that keeps the form; null shows it only */
 function MachineForm(props: {
@@ -95,7 +95,8 @@ function FormInUnits({
     const reading = readMachineForm(typed, strokes, first, units);
     setWrong(reading.wrong);
     if (reading.wrong !== null || saving.isPending) return;
-    onKeep({ name: textOf(entries, 'name'), note: textOf(entries, 'note'), ...reading.description });
+    const text = (name: 'name' | 'serialNumber' | 'note'): string => textOf(entries, name);
+    onKeep({ name: text('name'), serialNumber: text('serialNumber'), note: text('note'), ...reading.description });
   };
   return (
     <form className="stack stack-wide" onSubmit={submit} noValidate={wrong !== null}>
@@ -107,6 +108,14 @@ function FormInUnits({
           maxLength={120}
           defaultValue={first.name}
           required
+        />
+        <TextField
+          label={words.machines.serialNumber}
+          hint={words.machines.serialNumberHint}
+          name="serialNumber"
+          maxLength={80}
+          autoComplete="off"
+          defaultValue={first.serialNumber}
         />
         <MachineFields
           texts={machineTexts(first, units)}

@@ -142,6 +142,7 @@ export interface Database {
     id: string;
     name: string;
     note: string;
+    serial_number: string;
     machine_json: string;
     dial_steps_json: string;
     is_invented: Flag;

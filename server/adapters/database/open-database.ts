@@ -7,6 +7,7 @@ import { streakLines } from './migrations/0002-streak-lines.ts';
 import { records } from './migrations/0003-records.ts';
 import { trials } from './migrations/0004-trials.ts';
 import { photoTimes } from './migrations/0005-photo-times.ts';
+import { machineSerials } from './migrations/0006-machine-serials.ts';
 
 const MIGRATIONS = {
   '0001-work-model': workModel,
@@ -14,6 +15,7 @@ const MIGRATIONS = {
   '0003-records': records,
   '0004-trials': trials,
   '0005-photo-times': photoTimes,
+  '0006-machine-serials': machineSerials,
 };
 
 /** How long a statement waits for a reader of another process (a backup), ms. */

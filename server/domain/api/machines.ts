@@ -16,6 +16,8 @@ export const shopMachineSchema = z
   .object({
     id: idSchema,
     name: z.string(),
+    /** From the plate of the machine, or the shop's own number for it; empty where nobody stated it. */
+    serialNumber: z.string(),
     note: z.string(),
     machine: machineSchema,
     dialSteps: dialStepsSchema,
@@ -27,8 +29,20 @@ export const shopMachineSchema = z
   .meta({ id: 'ShopMachine' });
 export type ShopMachine = z.infer<typeof shopMachineSchema>;
 
-const machineFields = { name: nameSchema, note: noteSchema, machine: machineSchema, dialSteps: dialStepsSchema };
-export const newMachineSchema = z.object({ ...ownId, ...machineFields, note: noteSchema.default('') });
+const serialNumberSchema = z.string().trim().max(80);
+const machineFields = {
+  name: nameSchema,
+  serialNumber: serialNumberSchema,
+  note: noteSchema,
+  machine: machineSchema,
+  dialSteps: dialStepsSchema,
+};
+export const newMachineSchema = z.object({
+  ...ownId,
+  ...machineFields,
+  serialNumber: serialNumberSchema.default(''),
+  note: noteSchema.default(''),
+});
 export const machineChangeSchema = z.object({ ...machineFields, isPutAway: z.boolean() }).partial();
 export const machinesQuerySchema = pageQuery(['name', 'createdAt'], 'name').extend({ putAway: putAwayFilter });
 export const machinesPageSchema = pageOf(shopMachineSchema);

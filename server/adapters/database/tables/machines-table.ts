@@ -13,6 +13,7 @@ import { flag, given, readJson } from '../stored-json.ts';
 const machineFromRow = (row: Selectable<Database['machines']>): ShopMachine => ({
   id: row.id,
   name: row.name,
+  serialNumber: row.serial_number,
   note: row.note,
   machine: readJson(machineSchema, row.machine_json),
   dialSteps: readJson(dialStepsSchema, row.dial_steps_json),
@@ -29,6 +30,7 @@ export function machinesTable(db: Kysely<Database>): MachineStore {
         db.insertInto('machines').values({
           id: machine.id,
           name: machine.name,
+          serial_number: machine.serialNumber,
           note: machine.note,
           machine_json: JSON.stringify(machine.machine),
           dial_steps_json: JSON.stringify(machine.dialSteps),
@@ -46,6 +48,7 @@ export function machinesTable(db: Kysely<Database>): MachineStore {
     async change(id, change, at) {
       const columns = given({
         name: change.name,
+        serial_number: change.serialNumber,
         note: change.note,
         machine_json: change.machine === undefined ? undefined : JSON.stringify(change.machine),
         dial_steps_json: change.dialSteps === undefined ? undefined : JSON.stringify(change.dialSteps),
