@@ -2,6 +2,7 @@ import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { auditHashAt } from './adapters/database/copy-ledger.ts';
 import { sealDataFolder } from './adapters/database/data-folder-seal.ts';
+import { listCorrectedPhotos } from './adapters/database/corrected-photos.ts';
 import { openLedgerRows } from './adapters/database/ledger-rows.ts';
 import { openSqliteLedger } from './adapters/database/sqlite-ledger.ts';
 import { watchAuditHead } from './adapters/database/watch-audit-head.ts';
@@ -19,6 +20,7 @@ import { piscinaAnalyst } from './adapters/queue/piscina-analyst.ts';
 import { reportThread } from './adapters/queue/report-thread.ts';
 import { cardPrinter } from './adapters/report/card-printer.ts';
 import { qrLabels } from './adapters/report/labels/qr-labels.ts';
+import { trainingCutter } from './adapters/report/training-cutter.ts';
 import { trialPrinter } from './adapters/report/trial-sheet.ts';
 import { picturePainter } from './adapters/report/picture-painter.ts';
 import { auditHeadFile, readAuditHeads, setHeadAside } from './adapters/security/audit-head-file.ts';
@@ -38,6 +40,8 @@ import type { AuditHead } from './domain/index.ts';
 import { openAuditHead } from './evidence/audit-head-seal.ts';
 import type { DataTools } from './services/backup-ports.ts';
 import { HEAD_NAME } from './services/check-audit.ts';
+import type { ExportTools } from './services/export-corrections.ts';
+import type { CorrectedPhoto } from './services/training-ports.ts';
 import type { ServerAdapters } from './services/open-services.ts';
 import { SEAL_KEY_FILE } from './wiring-report.ts';
 
@@ -64,6 +68,14 @@ export const wireDataTools = (): DataTools => ({
       return null;
     }
   },
+});
+
+/** What the export of corrections works with. */
+export const wireTrainingTools = (): ExportTools & { listCorrected: (ledger: string) => CorrectedPhoto[] } => ({
+  decoder: sharpPhotoDecoder(),
+  classMaps: sharpClassMapReader(),
+  cutter: trainingCutter(),
+  listCorrected: listCorrectedPhotos,
 });
 
 /** What the server works with, on one machine. Null when another process has the data folder. */

@@ -8,6 +8,7 @@ import { EXIT } from './command-result.ts';
 import { addCompareCommand } from './compare.ts';
 import { addDemoCommand } from './demo.ts';
 import { addDosePictureCommand } from './dose-picture.ts';
+import { addExportCorrectionsCommand } from './export-corrections.ts';
 import { addGaugeCommand } from './gauge.ts';
 import { addPlanTrialCommand } from './plan-trial.ts';
 import { addQuoteCommand } from './quote.ts';
@@ -40,6 +41,7 @@ export async function runProgram(argv: readonly string[]): Promise<void> {
   addTimeStampCommand(program, tools);
   addGaugeCommand(program);
   addBackupCommands(program);
+  addExportCorrectionsCommand(program);
   addServeCommand(program);
   addDemoCommand(program, tools);
   try {

@@ -55,13 +55,13 @@ export function keepCorrections(ports: CorrectionPorts): CorrectionBook {
   return {
     list,
     try: (assessmentId, trial) => tryMarks(assessmentId, trial, ports),
-    async add(assessmentId, { id = tokens.newId(), map, marks, reason }, actor) {
+    async add(assessmentId, { id = tokens.newId(), map, marks, mayTrain, reason }, actor) {
       const trying = await tryMarks(assessmentId, { map, marks }, ports);
       if (!trying.ok) return trying;
-      const correction = { id, assessmentId, map, marks, reason, madeAt: nowOf(clock), madeBy: actor.id };
+      const correction = { id, assessmentId, map, marks, mayTrain, reason, madeAt: nowOf(clock), madeBy: actor.id };
       await ledger.transact(async (tables) => {
         if (!(await tables.corrections.add(correction))) return;
-        const details = { correctionId: id, map, marks: marks.length };
+        const details = { correctionId: id, map, marks: marks.length, mayTrain };
         await writeAudit(
           tables,
           { by: actor, act: 'corrected', subject: `assessment:${assessmentId}`, details },

@@ -1,4 +1,6 @@
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { listCorrectedPhotos } from '../../server/adapters/database/corrected-photos.ts';
 import { failure } from '../../server/domain/index.ts';
 import { openBench } from '../support/server-bench.ts';
 import type { Bench, Client } from '../support/server-bench.ts';
@@ -262,7 +264,7 @@ describe('corrections', () => {
     ];
     const added = await inspector.call('addCorrection', {
       params: { assessmentId },
-      body: { marks: half, reason: 'shadow' },
+      body: { marks: half, mayTrain: true, reason: 'shadow' },
     });
     expect(added.body.corrected.after).toMatchObject({ residue: 8 / 28, fractions: { stain: 8 / 28 } });
     expect(added.body.items[0]).toMatchObject({ reason: 'shadow', madeBy: { id: inspector.personId } });
@@ -282,9 +284,15 @@ describe('corrections', () => {
     expect(await codes(corrected)).toEqual([2, 2, 3, 3, 1, 1, 1, 255]);
     expect(await codes(measured)).toEqual([3, 3, 3, 3, 1, 1, 1, 255]);
 
+    const taught = listCorrectedPhotos(join(bench.folder, 'ledger.db'));
+    expect(taught).toMatchObject([
+      { assessmentId, role: 'after', photoPxPerPixel: 80, corrections: [{ mayTrain: true, marks: half }] },
+    ]);
+
     const correctionId = added.body.items[0].id;
     const withdrawn = await inspector.call('withdrawCorrection', { params: { assessmentId, correctionId } });
     expect(withdrawn.body.corrected.after).toBeNull();
+    expect(listCorrectedPhotos(join(bench.folder, 'ledger.db'))).toEqual([]);
     expect(withdrawn.body.items[0]).toMatchObject({ withdrawnBy: { id: inspector.personId } });
     const again = await inspector.callLoosely('withdrawCorrection', { params: { assessmentId, correctionId } });
     expect(again).toMatchObject({ status: 409 });

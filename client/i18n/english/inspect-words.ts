@@ -50,6 +50,10 @@ export const inspectWords = {
     drop: 'Drop all',
     marks: (count: number): string => (count === 1 ? '1 mark not kept yet' : `${count} marks not kept yet`),
     reason: 'Why (may stay empty)',
+    mayTrain: 'It may teach the program',
+    mayTrainHint:
+      'When this is on, your shop can hand out the photo inside the zone and your correction, without any name, to train the program that tells rust from steel. Off, they stay here.',
+    trains: 'may teach the program',
     keep: 'Keep the correction',
     kept: 'Corrections',
     keptNone: 'Nobody has corrected this map.',

@@ -31,14 +31,19 @@ export function CorrectionLog({ corrections }: { corrections: readonly Correctio
 function CorrectionRow({ correction }: { correction: Correction }): ReactNode {
   const withdraw = useChange('withdrawCorrection');
   const mayWithdraw = useMayCall('withdrawCorrection');
-  const { id, assessmentId, marks, map, madeAt, madeBy, reason, withdrawnAt, withdrawnBy } = correction;
+  const { id, assessmentId, marks, map, madeAt, madeBy, mayTrain, reason, withdrawnAt, withdrawnBy } = correction;
   return (
     <li className="row-link">
       <span className={withdrawnAt === null ? undefined : 'muted'}>
         {words.inspect.by(nameOf(madeBy), formatMoment(madeAt))}
         <br />
         <span className="small muted">
-          {[words.inspect.maps[map], words.inspect.keptMarks(marks.length), reason]
+          {[
+            words.inspect.maps[map],
+            words.inspect.keptMarks(marks.length),
+            reason,
+            mayTrain ? words.inspect.trains : '',
+          ]
             .filter((part) => part !== '')
             .join(' · ')}
         </span>

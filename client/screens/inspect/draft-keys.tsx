@@ -7,6 +7,7 @@ import { useChange } from '../../api/use-answer.ts';
 import { Button } from '../../components/button.tsx';
 import { TextField } from '../../components/field.tsx';
 import { Notice } from '../../components/notice.tsx';
+import { Switch } from '../../components/switch.tsx';
 import { words } from '../../i18n/words.ts';
 import type { Point } from '../../viewer/plane-geometry.ts';
 import type { CorrectionDraft } from './correction-draft.ts';
@@ -65,14 +66,16 @@ function KeepKeys({ assessmentId, role, draft }: KeysProps): ReactNode {
   const add = useChange('addCorrection');
   const [id, setId] = useState(newId);
   const [reason, setReason] = useState('');
+  const [mayTrain, setMayTrain] = useState(false);
   const keep = (): void => {
-    const body = { id, map: role, marks: [...draft.marks], reason };
+    const body = { id, map: role, marks: [...draft.marks], mayTrain, reason };
     add.mutate(
       { params: { assessmentId }, body },
       {
         onSuccess: () => {
           draft.clear();
           setId(newId());
+          setMayTrain(false);
         },
       },
     );
@@ -97,6 +100,15 @@ function KeepKeys({ assessmentId, role, draft }: KeysProps): ReactNode {
           setReason(event.target.value);
         }}
       />
+      <Switch
+        isOn={mayTrain}
+        onTurn={() => {
+          setMayTrain(!mayTrain);
+        }}
+      >
+        {words.inspect.mayTrain}
+      </Switch>
+      <p className="muted small">{words.inspect.mayTrainHint}</p>
       {draft.trial.error === null ? null : <Notice kind="fault">{draft.trial.error.message}</Notice>}
       {add.error === null ? null : <Notice kind="fault">{add.error.message}</Notice>}
       <Button look="primary" isBusy={add.isPending} onClick={keep}>

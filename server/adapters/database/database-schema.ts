@@ -132,6 +132,7 @@ export interface Database {
     assessment_id: string;
     map: string;
     marks_json: string;
+    may_train: Flag;
     reason: string;
     made_at: string;
     made_by: string | null;

@@ -8,6 +8,7 @@ import { records } from './migrations/0003-records.ts';
 import { trials } from './migrations/0004-trials.ts';
 import { photoTimes } from './migrations/0005-photo-times.ts';
 import { machineSerials } from './migrations/0006-machine-serials.ts';
+import { trainingConsent } from './migrations/0007-training-consent.ts';
 
 const MIGRATIONS = {
   '0001-work-model': workModel,
@@ -16,6 +17,7 @@ const MIGRATIONS = {
   '0004-trials': trials,
   '0005-photo-times': photoTimes,
   '0006-machine-serials': machineSerials,
+  '0007-training-consent': trainingConsent,
 };
 
 /** How long a statement waits for a reader of another process (a backup), ms. */

@@ -69,6 +69,8 @@ export const correctionSchema = z
     assessmentId: idSchema,
     map: z.enum(PHOTO_ROLES),
     marks: z.array(paintMarkSchema),
+    /** Whether who made it agreed that it may teach the segmenter, with the photo inside the zone. */
+    mayTrain: z.boolean(),
     reason: z.string(),
     madeAt: momentSchema,
     madeBy: orNull(personRefSchema),
@@ -83,6 +85,7 @@ export const newCorrectionSchema = z.object({
   id: idSchema.optional(),
   map: z.enum(PHOTO_ROLES).default('after'),
   marks: z.array(paintMarkSchema).min(1).max(200),
+  mayTrain: z.boolean().default(false),
   reason: z.string().trim().max(500).default(''),
 });
 

@@ -4,7 +4,7 @@ import type { CorrectionStore } from '../../../services/work-ports.ts';
 import type { Database } from '../database-schema.ts';
 import { insertOnce } from '../insert-once.ts';
 import { personRef } from '../person-ref.ts';
-import { readJson } from '../stored-json.ts';
+import { flag, readJson } from '../stored-json.ts';
 
 export function correctionsTable(db: Kysely<Database>): CorrectionStore {
   return {
@@ -15,6 +15,7 @@ export function correctionsTable(db: Kysely<Database>): CorrectionStore {
           assessment_id: correction.assessmentId,
           map: correction.map,
           marks_json: JSON.stringify(correction.marks),
+          may_train: flag(correction.mayTrain),
           reason: correction.reason,
           made_at: correction.madeAt,
           made_by: correction.madeBy,
@@ -48,6 +49,7 @@ export function correctionsTable(db: Kysely<Database>): CorrectionStore {
         assessmentId: row.assessment_id,
         map: correctionSchema.shape.map.parse(row.map),
         marks: readJson(correctionSchema.shape.marks, row.marks_json),
+        mayTrain: row.may_train === 1,
         reason: row.reason,
         madeAt: row.made_at,
         madeBy: personRef(row.made_by, row.maker_name),
