@@ -48,26 +48,31 @@ function segmentationFrom(view: SurfaceView, logits: ClassLogits, network: strin
   const blocked = byteMask(width, height);
   const layer = (): Uint8Array => new Uint8Array(width * height);
   const probabilities: ClassProbabilities = [layer(), layer(), layer(), layer(), layer()];
-  const [none, ...classes] = logits.planes;
-  const at = new Float64Array(CLASSES);
+  const [none, bare, stain, rust, scale, coating] = logits.planes;
+  const [pBare, pStain, pRust, pScale, pCoating] = probabilities;
+  // Written out class by class: this runs over every pixel, and a loop over planes takes twice as long.
   for (let i = 0; i < codes.values.length; i++) {
     if (view.zone.values[i] === 0) continue;
     blocked.values[i] = view.blocked.values[i];
     if (blocked.values[i] !== 0) continue;
-    let best = 0;
-    let sum = 0;
-    for (let k = 0; k < CLASSES; k++) if ((at[k] = classes[k][i]) > at[best]) best = k;
-    const top = at[best];
-    for (let k = 0; k < CLASSES; k++) sum += at[k] = oddsBelow(top - at[k]);
+    const top = Math.max(bare[i], stain[i], rust[i], scale[i], coating[i]);
+    const [oBare, oStain, oRust] = [oddsBelow(top - bare[i]), oddsBelow(top - stain[i]), oddsBelow(top - rust[i])];
+    const [oScale, oCoating] = [oddsBelow(top - scale[i]), oddsBelow(top - coating[i])];
+    const sum = oBare + oStain + oRust + oScale + oCoating;
     const above = none[i] - top;
     // Below that it is no part of anything.
     if (above > -NEGLIGIBLE && isNoSurface(Math.exp(above), sum)) {
       blocked.values[i] = BLOCKED.glare;
       continue;
     }
+    const best = top === bare[i] ? 0 : top === stain[i] ? 1 : top === rust[i] ? 2 : top === scale[i] ? 3 : 4;
     codes.values[i] = best + CLASS_CODE.bare;
-    const scale = 255 / sum;
-    for (let k = 0; k < CLASSES; k++) if (at[k] !== 0) probabilities[k][i] = at[k] * scale + 0.5;
+    const unit = 255 / sum;
+    pBare[i] = oBare * unit + 0.5;
+    pStain[i] = oStain * unit + 0.5;
+    pRust[i] = oRust * unit + 0.5;
+    pScale[i] = oScale * unit + 0.5;
+    pCoating[i] = oCoating * unit + 0.5;
   }
   const doubtful = doubtfulArea(view, codes);
   return {
@@ -92,6 +97,8 @@ const isNoSurface = (none: number, classes: number): boolean => none > NOT_MEASU
 const DOUBT_PART = 0.6;
 const DISAGREEMENT_PART = 0.15;
 const SIGMA_FLOOR = 0.003;
+/** Pixels that are enough for these means; of larger rasters every so many are taken. */
+const SIGMA_PIXELS = 400_000;
 /** Colours that no card normalised: errors of light and balance come on top. Chosen by us. */
 const SIGMA_WITHOUT_CARD = 0.05;
 
@@ -104,7 +111,8 @@ function shareSigmas(
   const disagreed = new Float64Array(CLASSES + 1);
   let measured = 0;
   const planes = told.probabilities;
-  for (let i = 0; i < told.codes.values.length; i++) {
+  const stride = 1 + Math.floor(told.codes.values.length / SIGMA_PIXELS);
+  for (let i = 0; i < told.codes.values.length; i += stride) {
     const code = told.codes.values[i];
     if (code === 0) continue;
     measured++;
