@@ -160,7 +160,10 @@ describe('the report as a file', () => {
   });
 });
 
-/** Rules of ISO 19005-3 (PDF/A-3, level b), from memory: no independent checker is in the registries that this project uses. */
+/**
+ * Rules of ISO 19005-3 (PDF/A-3, level b), from memory. No checker of part 3 is in the registries that this project uses; one
+ * of part 1 looks at the same report in independent-checkers.test.ts where it is installed.
+ */
 describe('the report as PDF/A-3b', () => {
   const dictionaries = (): string[] => [...pdf.objects.values()];
   const contents = (): string[] =>
@@ -241,6 +244,13 @@ describe('the report as PDF/A-3b', () => {
         /\/(?:JavaScript|JS|Launch|OpenAction|AA|Annots|AcroForm|LZWDecode|OCProperties|XFA|Alternates|OPI)\b/,
       );
       expect(dictionary).not.toMatch(/\/(?:FFilter|FDecodeParms)\b/);
+    }
+  });
+
+  it('paints opaque, without soft masks, blend modes, transfer functions or halftones', () => {
+    for (const dictionary of dictionaries()) {
+      expect(dictionary).not.toMatch(/(?<!\/S )\/(?:SMask|BM|TR2?|HT|HTP)\b/);
+      for (const [, , alpha] of dictionary.matchAll(/\/(ca|CA) ([\d.]+)/g)) expect(Number(alpha)).toBe(1);
     }
   });
 
