@@ -2,7 +2,10 @@ import type { LinearRgbRaster } from '../raster/rgb-raster.ts';
 import { gridToPlane } from '../geometry/surface-grid.ts';
 import type { SurfaceGrid } from '../geometry/surface-grid.ts';
 import type { CorrectionModel } from './correction-model.ts';
+import type { NeutralResponse } from './neutral-response.ts';
 import type { ColourNormalisation } from './normalise-colour.ts';
+import { shadeAt } from './shade-field.ts';
+import type { ShadeField } from './shade-field.ts';
 
 /** The fitted gradient of light is believed up to this change (logarithm) away from the card, then levels off. */
 const MOST_LOG_LIGHT = 0.35;
@@ -22,15 +25,12 @@ export function applyNormalisation(
   return light;
 }
 
-interface Gradient {
-  readonly logLightPerMm: readonly [number, number];
-  readonly centreMm: readonly [number, number];
-}
-
 /** Logarithm of the light away from the card's centre: linear near the card, bounded far from it. */
 export const dampedLogLight = (linear: number): number => MOST_LOG_LIGHT * Math.tanh(linear / MOST_LOG_LIGHT);
 
-function levelLight(light: LinearRgbRaster, grid: SurfaceGrid, { logLightPerMm, centreMm }: Gradient): void {
+function levelLight(light: LinearRgbRaster, grid: SurfaceGrid, response: NeutralResponse): void {
+  const { logLightPerMm, centreMm, shade } = response;
+  if (shade !== null) liftShade(light, grid, shade);
   const at = (column: number, row: number): number => {
     const [x, y] = gridToPlane(grid, column + 0.5, row + 0.5);
     return logLightPerMm[0] * (x - centreMm[0]) + logLightPerMm[1] * (y - centreMm[1]);
@@ -48,6 +48,18 @@ function levelLight(light: LinearRgbRaster, grid: SurfaceGrid, { logLightPerMm, 
     const move = perColumn / step;
     for (let column = 0; column < grid.width; column++, index += 3, position += move) {
       const gain = gains[position | 0];
+      pixels[index] *= gain;
+      pixels[index + 1] *= gain;
+      pixels[index + 2] *= gain;
+    }
+  }
+}
+
+/** Beyond the card its rim speaks: what lies beside a shaded part is shaded too, as far as anybody can tell. */
+function liftShade({ pixels }: LinearRgbRaster, grid: SurfaceGrid, shade: ShadeField): void {
+  for (let row = 0, index = 0; row < grid.height; row++) {
+    for (let column = 0; column < grid.width; column++, index += 3) {
+      const gain = Math.exp(-shadeAt(shade, gridToPlane(grid, column + 0.5, row + 0.5)));
       pixels[index] *= gain;
       pixels[index + 1] *= gain;
       pixels[index + 2] *= gain;

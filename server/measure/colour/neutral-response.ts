@@ -1,4 +1,6 @@
 import { solveSymmetric } from '../geometry/solve-symmetric.ts';
+import { SHADE_NODES, SHADE_PAIRS, eachShadeNode, shadeBox } from './shade-field.ts';
+import type { ShadeBox, ShadeField } from './shade-field.ts';
 
 /** A grey of known reflectance as the photo shows it. */
 export interface GreySample {
@@ -13,7 +15,7 @@ export interface GreySample {
 
 /**
  * How the photo turns neutral reflectance into decoded codes: one monotone tone curve shared by the channels, one gain per
- * channel (white balance and exposure), and light that varies linearly over the card.
+ * channel (white balance and exposure), and light that varies linearly over the card, or in any smooth way on top of that.
  */
 export interface NeutralResponse {
   /** Correction h of the tone curve at the knots: ln(scene light) = l + h(l), l = ln(decoded code). */
@@ -23,6 +25,8 @@ export interface NeutralResponse {
   /** Gradient of the logarithm of the light, per mm along x and y, zero at `centreMm`. */
   readonly logLightPerMm: readonly [number, number];
   readonly centreMm: readonly [number, number];
+  /** What varies on top of the gradient; null where the gradient is all. */
+  readonly shade: ShadeField | null;
   /** Per sample, in the order given: logarithm of seen over expected, mean of the channels. */
   readonly residuals: Float64Array;
   /** Samples that do not fit: shadowed, glared, soiled. They took no part. */
@@ -42,6 +46,9 @@ const SLOPE_SIGMA = 0.2;
 const LEAST_SLOPE = 0.25;
 /** Expected change of the logarithm of light over the card's 152 mm: 0.25. */
 const LIGHT_SIGMA_PER_MM = 0.25 / 152;
+/** Expected change of the logarithm of light between neighbouring nodes of a shade, and of all of it. */
+const SHADE_STEP_SIGMA = 0.2;
+const SHADE_SIGMA = 1;
 /** Flare and noise blur the darkest greys: relative error grows as reflectance falls. */
 const DARK_SIGMA = 0.004;
 const OUTLIER_SIGMAS = 4;
@@ -59,13 +66,15 @@ const UNKNOWNS = KNOTS - 1 + 3 + 2;
  * Fits tone curve, gains and light gradient together by penalised least squares on logarithms, leaving out samples that
  * stand far off (shadow, glare). Linear in all unknowns, so the answer is unique.
  *
+ * @param isShaded lets the light vary freely over the card as well
  * @returns null for fewer than five usable greys
  */
-export function fitNeutralResponse(samples: readonly GreySample[]): NeutralResponse | null {
+export function fitNeutralResponse(samples: readonly GreySample[], isShaded = false): NeutralResponse | null {
   if (samples.length < LEAST_SAMPLES) return null;
   const centreMm = middle(samples);
+  const place: CardPlace = { centre: centreMm, shade: isShaded ? shadeBox(samples.map((s) => s.centreMm)) : null };
   const outliers = new Set<number>();
-  let residuals = softResiduals(samples, centreMm);
+  let residuals = softResiduals(samples, place);
   if (residuals === null) return null;
   let unknowns: Float64Array | null = null;
   updateOutliers(samples, residuals, outliers);
@@ -73,11 +82,11 @@ export function fitNeutralResponse(samples: readonly GreySample[]): NeutralRespo
     if (samples.length - outliers.size < LEAST_SAMPLES) return null;
     unknowns = solve(
       samples,
-      centreMm,
+      place,
       Float64Array.from(samples, (_, i) => (outliers.has(i) ? 0 : 1)),
     );
     if (unknowns === null) return null;
-    residuals = residualsOf(samples, centreMm, unknowns);
+    residuals = residualsOf(samples, place, unknowns);
     if (!updateOutliers(samples, residuals, outliers)) break;
   }
   if (unknowns === null) return null;
@@ -86,19 +95,28 @@ export function fitNeutralResponse(samples: readonly GreySample[]): NeutralRespo
     logGain: [unknowns[KNOTS - 1], unknowns[KNOTS], unknowns[KNOTS + 1]],
     logLightPerMm: [unknowns[KNOTS + 2], unknowns[KNOTS + 3]],
     centreMm,
+    shade: place.shade === null ? null : { box: place.shade, nodes: unknowns.slice(UNKNOWNS) },
     residuals,
     outliers,
   };
 }
 
+/** Where light varies about, and over which part of the card it may do so freely. */
+interface CardPlace {
+  readonly centre: readonly [number, number];
+  readonly shade: ShadeBox | null;
+}
+
+const unknownsOf = (place: CardPlace): number => UNKNOWNS + (place.shade === null ? 0 : SHADE_NODES);
+
 /** Residuals about a fit in which samples count the less the further they lie off (Cauchy weights, from straight ones). */
-function softResiduals(samples: readonly GreySample[], centre: readonly [number, number]): Float64Array | null {
+function softResiduals(samples: readonly GreySample[], place: CardPlace): Float64Array | null {
   let weights: Float64Array = new Float64Array(samples.length).fill(1);
   let residuals: Float64Array | null = null;
   for (let round = 0; round < SOFT_ROUNDS; round++) {
-    const unknowns = solve(samples, centre, weights);
+    const unknowns = solve(samples, place, weights);
     if (unknowns === null) return null;
-    residuals = residualsOf(samples, centre, unknowns);
+    residuals = residualsOf(samples, place, unknowns);
     weights = residuals.map((r, i) => 1 / (1 + (r / (SOFT_SIGMAS * sigmaOf(samples[i], 1))) ** 2));
   }
   return residuals;
@@ -120,7 +138,7 @@ function middle(samples: readonly GreySample[]): [number, number] {
 const logOf = (value: number): number => Math.log(Math.max(value, 1e-4));
 
 /** Row of the design matrix for one sample and channel. */
-function designRow(row: Float64Array, sample: GreySample, channel: number, centre: readonly [number, number]): void {
+function designRow(row: Float64Array, sample: GreySample, channel: number, { centre, shade }: CardPlace): void {
   row.fill(0);
   const at = (logOf(sample.decoded[channel]) - FIRST_KNOT) / KNOT_STEP;
   const k = Math.min(Math.max(Math.floor(at), 0), KNOTS - 2);
@@ -130,31 +148,35 @@ function designRow(row: Float64Array, sample: GreySample, channel: number, centr
   row[KNOTS - 1 + channel] = -1;
   row[KNOTS + 2] = -(sample.centreMm[0] - centre[0]);
   row[KNOTS + 3] = -(sample.centreMm[1] - centre[1]);
+  if (shade === null) return;
+  eachShadeNode(shade, sample.centreMm, (node, weight) => {
+    row[UNKNOWNS + node] = -weight;
+  });
 }
 
 const sigmaOf = (sample: GreySample, channel: number): number =>
   Math.hypot(sample.sigma, DARK_SIGMA / Math.max(sample.reflectance[channel], 0.005));
 
-function solve(
-  samples: readonly GreySample[],
-  centre: readonly [number, number],
-  weights: Float64Array,
-): Float64Array | null {
-  const normal = new Float64Array(UNKNOWNS * UNKNOWNS);
-  const right = new Float64Array(UNKNOWNS);
-  const row = new Float64Array(UNKNOWNS);
+function solve(samples: readonly GreySample[], place: CardPlace, weights: Float64Array): Float64Array | null {
+  const count = unknownsOf(place);
+  const normal = new Float64Array(count * count);
+  const right = new Float64Array(count);
+  const row = new Float64Array(count);
+  const filled = new Uint8Array(count);
   const add = (value: number, sigma: number): void => {
     const weight = 1 / (sigma * sigma);
-    for (let i = 0; i < UNKNOWNS; i++) {
-      if (row[i] === 0) continue;
+    let used = 0;
+    for (let i = 0; i < count; i++) if (row[i] !== 0) filled[used++] = i;
+    for (let m = 0; m < used; m++) {
+      const i = filled[m];
       right[i] += weight * row[i] * value;
-      for (let j = 0; j < UNKNOWNS; j++) normal[i * UNKNOWNS + j] += weight * row[i] * row[j];
+      for (let n = 0; n < used; n++) normal[i * count + filled[n]] += weight * row[i] * row[filled[n]];
     }
   };
   samples.forEach((sample, index) => {
     if (weights[index] === 0) return;
     for (let channel = 0; channel < 3; channel++) {
-      designRow(row, sample, channel, centre);
+      designRow(row, sample, channel, place);
       add(
         logOf(sample.reflectance[channel]) - logOf(sample.decoded[channel]),
         sigmaOf(sample, channel) / Math.sqrt(weights[index]),
@@ -162,7 +184,8 @@ function solve(
     }
   });
   addPenalties(row, add);
-  return solveSymmetric(normal, right, UNKNOWNS);
+  if (place.shade !== null) addShadePenalties(row, add);
+  return solveSymmetric(normal, right, count);
 }
 
 function addPenalties(row: Float64Array, add: (value: number, sigma: number) => void): void {
@@ -188,16 +211,27 @@ function addPenalties(row: Float64Array, add: (value: number, sigma: number) => 
   }
 }
 
-function residualsOf(
-  samples: readonly GreySample[],
-  centre: readonly [number, number],
-  unknowns: Float64Array,
-): Float64Array {
-  const row = new Float64Array(UNKNOWNS);
+/** Neighbours are alike; and a shade is a change about the gain, which without this could take any part of it. */
+function addShadePenalties(row: Float64Array, add: (value: number, sigma: number) => void): void {
+  for (const [a, b] of SHADE_PAIRS) {
+    row.fill(0);
+    row[UNKNOWNS + a] = 1;
+    row[UNKNOWNS + b] = -1;
+    add(0, SHADE_STEP_SIGMA);
+  }
+  for (let node = 0; node < SHADE_NODES; node++) {
+    row.fill(0);
+    row[UNKNOWNS + node] = 1;
+    add(0, SHADE_SIGMA);
+  }
+}
+
+function residualsOf(samples: readonly GreySample[], place: CardPlace, unknowns: Float64Array): Float64Array {
+  const row = new Float64Array(unknowns.length);
   return Float64Array.from(samples, (sample) => {
     let sum = 0;
     for (let channel = 0; channel < 3; channel++) {
-      designRow(row, sample, channel, centre);
+      designRow(row, sample, channel, place);
       const predicted = row.reduce((total, value, i) => total + value * unknowns[i], 0);
       sum += predicted - logOf(sample.reflectance[channel]) + logOf(sample.decoded[channel]);
     }

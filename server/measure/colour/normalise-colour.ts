@@ -8,6 +8,7 @@ import { linearSrgbToLabD50 } from './lab-d50.ts';
 import { fitNeutralResponse, undoTone } from './neutral-response.ts';
 import type { GreySample, NeutralResponse } from './neutral-response.ts';
 import type { PatchSample } from './sample-patches.ts';
+import { shadeAt } from './shade-field.ts';
 import { srgbDecodeTable } from './srgb.ts';
 
 /** Why a patch took no part. */
@@ -44,6 +45,10 @@ const OUTLIER_DELTA_E = 12;
 const OUTLIER_FACTOR = 4;
 const LEAST_PATCHES = 12;
 const MISFIT_ROUNDS = 4;
+/** Rms of the greys (logarithm) above which light is no plain gradient; in plain light it is 0.02 to 0.05. */
+const UNEVEN_LIGHT = 0.07;
+/** Light that varies freely must lower the error of held-out patches to this part. */
+const SHADE_GAIN = 0.85;
 
 /** Codes read as plain sRGB: the answer without a card. */
 export const PLAIN_SRGB: ColourNormalisation = {
@@ -55,21 +60,42 @@ export const PLAIN_SRGB: ColourNormalisation = {
   leftOut: [],
 };
 
-/** Fits tone curve, balance, light gradient and the best of three colour maps, and says how well held-out patches are met. */
+/**
+ * Fits tone curve, balance, light over the card and the best of three colour maps, and says how well held-out patches are
+ * met. Light is a gradient; only where greys stand off from that, and held-out patches gain clearly, may it vary freely.
+ */
 export function normaliseColour(samples: readonly PatchSample[], origin: ValueOrigin): ColourNormalisation {
+  const plain = normaliseUnder(samples, origin, false);
+  if (plain.response === null || !isUneven(plain.response)) return plain;
+  const shaded = normaliseUnder(samples, origin, true);
+  return costOf(shaded) < SHADE_GAIN * costOf(plain) ? shaded : plain;
+}
+
+const isUneven = ({ residuals }: NeutralResponse): boolean =>
+  Math.sqrt(residuals.reduce((sum, r) => sum + r * r, 0) / residuals.length) > UNEVEN_LIGHT;
+
+/** Mean error of the patches; one that had to be left out counts as an outlier. */
+function costOf({ heldOutErrors, leftOut }: ColourNormalisation): number {
+  const missing = leftOut.filter(({ id }) => !id.startsWith('paper')).length;
+  const sum = heldOutErrors.reduce((total, error) => total + Math.min(error, OUTLIER_DELTA_E), 0);
+  return (sum + missing * OUTLIER_DELTA_E) / Math.max(1, heldOutErrors.length + missing);
+}
+
+function normaliseUnder(samples: readonly PatchSample[], origin: ValueOrigin, isShaded: boolean): ColourNormalisation {
   const leftOut: { id: string; why: LeftOut }[] = [];
   const readable = samples.filter((sample) => {
     const why = unreadable(sample);
     if (why !== null) leftOut.push({ id: sample.id, why });
     return why === null;
   });
-  const fitting = findMisfits(readable, origin);
+  const terms: FitTerms = { origin, isShaded };
+  const fitting = findMisfits(readable, terms);
   if (fitting === null) return { ...PLAIN_SRGB, leftOut };
   leftOut.push(...fitting.leftOut);
   const { kept } = fitting;
-  const errors = crossValidate(kept, origin);
+  const errors = crossValidate(kept, terms);
   const kind = chooseKind(errors);
-  const stage = fitStage(kept, kind, origin);
+  const stage = fitStage(kept, kind, terms);
   if (stage === null) return { ...PLAIN_SRGB, leftOut };
   return {
     response: stage.response,
@@ -79,6 +105,12 @@ export function normaliseColour(samples: readonly PatchSample[], origin: ValueOr
     untreated: summarise(kept.filter(isPatch).map((s) => ciede2000(labOf(s.decoded), s.lab))),
     leftOut,
   };
+}
+
+interface FitTerms {
+  readonly origin: ValueOrigin;
+  /** Whether light may vary freely over the card. */
+  readonly isShaded: boolean;
 }
 
 /** Tables from code to balanced scene light, one per channel (maxCode + 1 entries). */
@@ -113,9 +145,12 @@ function unreadable(sample: PatchSample): LeftOut | null {
   return sample.scatter > MOST_SCATTER + 0.02 / Math.max(reflectance, 0.01) ? 'uneven' : null;
 }
 
-function fitStage(samples: readonly PatchSample[], kind: CorrectionKind, origin: ValueOrigin): Stage | null {
+function fitStage(samples: readonly PatchSample[], kind: CorrectionKind, { origin, isShaded }: FitTerms): Stage | null {
   const greys = samples.filter(isGrey);
-  const response = fitNeutralResponse(greys.map((sample) => greySample(sample, origin)));
+  const response = fitNeutralResponse(
+    greys.map((sample) => greySample(sample, origin)),
+    isShaded,
+  );
   if (response === null || samples.length < LEAST_PATCHES) return null;
   const colours = samples
     .filter((sample) => !response.outliers.has(greys.indexOf(sample)))
@@ -138,9 +173,11 @@ function toKnownColour(sample: PatchSample, response: NeutralResponse, origin: V
 
 /** Tone curve undone, channel gains and the light at the patch taken out. */
 function balance(sample: PatchSample, response: NeutralResponse): [number, number, number] {
-  const { logLightPerMm, centreMm, logGain, toneCorrection } = response;
+  const { logLightPerMm, centreMm, logGain, toneCorrection, shade } = response;
   const light =
-    logLightPerMm[0] * (sample.centreMm[0] - centreMm[0]) + logLightPerMm[1] * (sample.centreMm[1] - centreMm[1]);
+    logLightPerMm[0] * (sample.centreMm[0] - centreMm[0]) +
+    logLightPerMm[1] * (sample.centreMm[1] - centreMm[1]) +
+    (shade === null ? 0 : shadeAt(shade, sample.centreMm));
   const channel = (k: 0 | 1 | 2): number =>
     Math.exp(undoTone(toneCorrection, Math.log(Math.max(sample.decoded[k], 1e-4))) - logGain[k] - light);
   return [channel(0), channel(1), channel(2)];
@@ -167,11 +204,11 @@ interface Fitting {
  * Leaves out what does not fit and looks again at all without it: a glared patch bends the first fit so much that sound ones
  * stand off with it, and they come back.
  */
-function findMisfits(readable: readonly PatchSample[], origin: ValueOrigin): Fitting | null {
+function findMisfits(readable: readonly PatchSample[], terms: FitTerms): Fitting | null {
   let kept = readable;
   let leftOut: { id: string; why: LeftOut }[] = [];
   for (let round = 0; round < MISFIT_ROUNDS; round++) {
-    const stage = fitStage(kept, 'linear', origin);
+    const stage = fitStage(kept, 'linear', terms);
     if (stage === null) return null;
     const found = readable.flatMap((sample) => {
       const why = misfit(sample, stage, readable);
@@ -195,14 +232,14 @@ function misfit(sample: PatchSample, stage: Stage, all: readonly PatchSample[]):
 }
 
 /** CIEDE2000 of every patch when it took no part in any of the fits; the bare paper takes part in all. */
-function crossValidate(samples: readonly PatchSample[], origin: ValueOrigin): Record<CorrectionKind, number[]> {
+function crossValidate(samples: readonly PatchSample[], terms: FitTerms): Record<CorrectionKind, number[]> {
   const patches = samples.filter(isPatch);
   const errors: Record<CorrectionKind, number[]> = { balance: [], linear: [], 'root-polynomial': [] };
   for (let fold = 0; fold < FOLDS; fold++) {
     const heldOut = new Set(patches.filter((_, i) => i % FOLDS === fold));
     const training = samples.filter((sample) => !heldOut.has(sample));
     for (const kind of CORRECTION_KINDS) {
-      const stage = fitStage(training, kind, origin);
+      const stage = fitStage(training, kind, terms);
       if (stage === null) continue;
       for (const sample of heldOut) errors[kind].push(ciede2000(correctedLab(sample, stage), sample.lab));
     }

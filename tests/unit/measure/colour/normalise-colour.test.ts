@@ -98,6 +98,50 @@ describe('colours normalised by the card', () => {
     expect(normalisation.heldOut?.max).toBeLessThan(0.5);
   });
 
+  describe('under a soft shadow that covers half of the card', () => {
+    /** From a third of the light right of the edge to all of it left of it, over about 30 mm. */
+    const shadow = ([x, y]: readonly [number, number]): number => {
+      const across = 0.9 * (x - 80) + 0.44 * (y - 50);
+      return 1 - 0.65 / (1 + Math.exp(-across / 7));
+    };
+    const shaded: Camera = (light, at) => {
+      const gain = shadow(at);
+      return phone([gain * light[0], gain * light[1], gain * light[2]], at);
+    };
+    const normalisation = normaliseColour(samplesUnder(shaded), 'nominal');
+    /** What grey steel of reflectance 0.3 reads at a place of the card's plane that has so much light. */
+    const greyAt = (place: readonly [number, number], gain: number): number => {
+      const tables = responseTables(normalisation, 65535);
+      const decoded = phone([0.3 * gain, 0.3 * gain, 0.3 * gain], place);
+      const pixels = Float32Array.from(decoded, (d, k) => tables[k][Math.round(65535 * encodeSrgb(d))]);
+      const grid: SurfaceGrid = { unit: 'mm', width: 1, height: 1, step: 1, origin: place, angle: 0 };
+      const { pixels: light } = applyNormalisation(linearRgbRaster(1, 1, pixels), grid, normalisation);
+      return labOf([light[0], light[1], light[2]]).L;
+    };
+    // Reflectance 0.3 is L* 61.7: 116 x 0.3^(1/3) - 16 (CIE 15, worked by hand).
+    const TRUE_LIGHTNESS = 61.7;
+
+    it('patches on both sides are read', () => {
+      expect(normalisation.response?.shade).not.toBeNull();
+      expect(normalisation.heldOut?.median).toBeLessThan(1.5);
+      expect(normalisation.leftOut.filter(({ id }) => !id.startsWith('paper'))).toEqual([]);
+    });
+
+    it('the surface beside each side is read in that side’s light', () => {
+      expect(Math.abs(greyAt([-40, 30], shadow([0, 30])) - TRUE_LIGHTNESS)).toBeLessThan(2.5);
+      expect(Math.abs(greyAt([200, 70], shadow([152, 70])) - TRUE_LIGHTNESS)).toBeLessThan(2.5);
+    });
+  });
+
+  it('take light for a gradient where nothing speaks for more', () => {
+    expect(normaliseColour(samplesUnder(phone), 'nominal').response?.shade).toBeNull();
+    const soiled = withSample(samplesUnder(phone), 'A3', (sample) => ({
+      ...sample,
+      decoded: [0.4 * sample.decoded[0], 0.4 * sample.decoded[1], 0.4 * sample.decoded[2]],
+    }));
+    expect(normaliseColour(soiled, 'nominal').response?.shade).toBeNull();
+  });
+
   it('do not depend on the exposure', () => {
     const at = (gain: number): Lab[] => {
       const camera: Camera = ([r, g, b]) => phone([gain * r, gain * g, gain * b], [0, 0]);
