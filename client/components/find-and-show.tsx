@@ -11,8 +11,8 @@ export interface FindAndShow {
   readonly shown: PutAway;
   /** Whether this is less than, or other than, the usual list. */
   readonly isNarrowed: boolean;
-  type(text: string): void;
-  show(choice: PutAway): void;
+  readonly type: (text: string) => void;
+  readonly show: (choice: PutAway) => void;
 }
 
 export function useFindAndShow(): FindAndShow {
