@@ -5,6 +5,7 @@ import { simulateProcess, type SimulatedKind } from './simulated-process.ts';
 /** One simulated surface, worked on by the advice. */
 export interface StudyCase {
   readonly kind: SimulatedKind;
+  readonly seed: number;
   readonly removal: string;
   /** Quickest single setting, which only the simulation knows; null when no setting meets the target. */
   readonly bestMinutes: number | null;
@@ -12,34 +13,30 @@ export interface StudyCase {
   readonly end: LoopEnd;
 }
 
-export interface StudyRequest {
+/** A simulated surface to be worked on: its kind and the seed of everything that is drawn. */
+export interface StudyTask {
+  readonly kind: SimulatedKind;
+  readonly seed: number;
+}
+
+export interface StudyTerms {
   readonly machine: Machine;
-  readonly kinds: readonly SimulatedKind[];
-  readonly firstSeed: number;
-  readonly seeds: number;
   readonly photoDeviation: number;
 }
 
 export const STUDY_TARGET = 0.05;
 const MOST_ROUNDS = 8;
 
-/** Surfaces that only several rounds of the strongest setting can bring to the target are neither case and left out. */
-export function studyClosedLoop(request: StudyRequest): StudyCase[] {
-  const { machine } = request;
+/** Null for a surface that only several rounds of the strongest setting can bring to the target: it is neither case. */
+export function studyCase({ kind, seed }: StudyTask, { machine, photoDeviation }: StudyTerms): StudyCase | null {
   const target = STUDY_TARGET;
-  const cases: StudyCase[] = [];
-  for (const kind of request.kinds) {
-    for (let seed = request.firstSeed; seed < request.firstSeed + request.seeds; seed++) {
-      const process = simulateProcess({ kind, seed, machine });
-      const bestMinutes = bestSingleMinutes(process, machine, target);
-      if (bestMinutes === null && !isBeyondMachine(process, machine, target)) continue;
-      const terms = { machine, target, seed, surface: kind, photoDeviation: request.photoDeviation };
-      const end = runClosedLoop(process, { ...terms, mostRounds: MOST_ROUNDS });
-      const ladderMinutes = climbLadder(process, { ...terms, mostRounds: MOST_ROUNDS });
-      cases.push({ kind, removal: process.law.removal, bestMinutes, ladderMinutes, end });
-    }
-  }
-  return cases;
+  const process = simulateProcess({ kind, seed, machine });
+  const bestMinutes = bestSingleMinutes(process, machine, target);
+  if (bestMinutes === null && !isBeyondMachine(process, machine, target)) return null;
+  const terms = { machine, target, seed, surface: kind, photoDeviation, mostRounds: MOST_ROUNDS };
+  const end = runClosedLoop(process, terms);
+  const ladderMinutes = climbLadder(process, terms);
+  return { kind, seed, removal: process.law.removal, bestMinutes, ladderMinutes, end };
 }
 
 export interface StudySummary {

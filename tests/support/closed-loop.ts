@@ -26,6 +26,7 @@ export interface LoopTerms {
 
 /** What was foretold of a round, what the surface then truly was, and what the photo showed. */
 export interface Forecast {
+  readonly settings: Settings;
   readonly predicted: Measured;
   readonly trueResidue: number;
   readonly seenResidue: number;
@@ -77,7 +78,7 @@ export function runClosedLoop(process: SimulatedProcess, terms: LoopTerms): Loop
     minutes += workplace.treat(settings);
     const before = seen;
     seen = workplace.photograph();
-    forecasts.push({ predicted, trueResidue: workplace.trueResidue(), seenResidue: seen });
+    forecasts.push({ settings, predicted, trueResidue: workplace.trueResidue(), seenResidue: seen });
     const round = { settings, before: { residueFraction: before }, after: afterOf(seen, terms) };
     history = historySchema.parse({ ...history, rounds: [...history.rounds, round] });
   }
