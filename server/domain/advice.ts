@@ -64,6 +64,13 @@ export const roundSchema = z.object({
 });
 export type Round = z.infer<typeof roundSchema>;
 
+/** A small patch of the zone that was treated by itself, to learn from. */
+export const triedPatchSchema = roundSchema.extend({
+  /** Rounds that the zone had had by then; 0 where the patch was made on the untouched zone. */
+  afterRounds: z.number().int().min(0).default(0),
+});
+export type TriedPatch = z.infer<typeof triedPatchSchema>;
+
 /** A zone that this machine has treated before: what it was, and its rounds. */
 export const earlierZoneSchema = z.object({
   /** Surface in words; zones of another kind than the one asked about teach nothing about it. */
@@ -79,6 +86,8 @@ export const historySchema = z.object({
   thicknessMm: positiveMillimetres.optional(),
   target: z.object({ residueFractionMax: fractionSchema }),
   rounds: z.array(roundSchema),
+  /** Patches of this zone that were tried, oldest first: they teach, and leave the zone as it is. */
+  testPatches: z.array(triedPatchSchema).optional(),
   /** Earlier zones of the shop on the same machine, oldest first; those of the same kind of surface are learned from. */
   earlierZones: z.array(earlierZoneSchema).optional(),
   /** Size of the zone: without it a square metre is taken, when a test patch is weighed. */

@@ -2,7 +2,7 @@
  * Lets the advice clean simulated surfaces whose laws it does not know, and prints how that went: against the quickest
  * single setting, which only the simulation knows, and against a fixed ladder. Fails beyond the limits.
  *
- *   npm run closed-loop [-- --seeds N] [-- --first N] [-- --processes N] [-- --cases FILE]
+ *   npm run closed-loop [-- --seeds N] [-- --first N] [-- --processes N] [-- --cases FILE] [-- --area M2]
  *
  * `--cases` writes every case as a line of JSON, round by round. The answer is the same on any number of processes.
  */
@@ -28,6 +28,7 @@ const { values: asked } = parseArgs({
     first: { type: 'string', default: '1' },
     processes: { type: 'string', default: String(availableParallelism()) },
     cases: { type: 'string' },
+    area: { type: 'string', default: '1' },
   },
 });
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
@@ -53,7 +54,7 @@ function sayRow(name: string, cases: readonly StudyCase[]): void {
   say(name.padEnd(20) + COLUMNS.map(([, cell]) => cell(row).padStart(10)).join(''));
 }
 
-const TERMS = { machine: LINE_MACHINE, photoDeviation: PHOTO_DEVIATION };
+const TERMS = { machine: LINE_MACHINE, photoDeviation: PHOTO_DEVIATION, areaM2: Number(asked.area) };
 const tasks: StudyTask[] = KINDS.flatMap((kind) =>
   Array.from({ length: Number(asked.seeds) }, (_, index) => ({ kind, seed: Number(asked.first) + index })),
 );
@@ -61,7 +62,7 @@ const tasks: StudyTask[] = KINDS.flatMap((kind) =>
 /** Hands one task at a time to a process and collects what it answers, until none is left. */
 function workThrough(left: StudyTask[], cases: StudyCase[]): Promise<void> {
   return new Promise((resolve, reject) => {
-    const worker = fork(process.argv[1], [], { env: { ...process.env, [WORKER]: '1' } });
+    const worker = fork(process.argv[1], process.argv.slice(2), { env: { ...process.env, [WORKER]: '1' } });
     const next = (): void => {
       const task = left.shift();
       if (task === undefined) worker.disconnect();
@@ -97,7 +98,7 @@ function answerTasks(): void {
 
 function report(cases: readonly StudyCase[]): void {
   say(
-    `target ${percent(STUDY_TARGET)} residue, ${asked.seeds} seeds a kind from ${asked.first}, hand +-20 %, photo +-${percent(2 * PHOTO_DEVIATION)}`,
+    `target ${percent(STUDY_TARGET)} residue, ${asked.seeds} seeds a kind from ${asked.first}, hand +-20 %, photo +-${percent(2 * PHOTO_DEVIATION)}, zone of ${asked.area} m2`,
   );
   say(' '.repeat(20) + COLUMNS.map(([title]) => title.padStart(10)).join(''));
   for (const kind of KINDS) {

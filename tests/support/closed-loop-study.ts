@@ -22,18 +22,31 @@ export interface StudyTask {
 export interface StudyTerms {
   readonly machine: Machine;
   readonly photoDeviation: number;
+  /** Size of the zone, m2, for the cost of test patches. */
+  readonly areaM2?: number;
 }
 
 export const STUDY_TARGET = 0.05;
 const MOST_ROUNDS = 8;
 
 /** Null for a surface that only several rounds of the strongest setting can bring to the target: it is neither case. */
-export function studyCase({ kind, seed }: StudyTask, { machine, photoDeviation }: StudyTerms): StudyCase | null {
+export function studyCase(
+  { kind, seed }: StudyTask,
+  { machine, photoDeviation, areaM2 }: StudyTerms,
+): StudyCase | null {
   const target = STUDY_TARGET;
   const process = simulateProcess({ kind, seed, machine });
   const bestMinutes = bestSingleMinutes(process, machine, target);
   if (bestMinutes === null && !isBeyondMachine(process, machine, target)) return null;
-  const terms = { machine, target, seed, surface: kind, photoDeviation, mostRounds: MOST_ROUNDS };
+  const terms = {
+    machine,
+    target,
+    seed,
+    surface: kind,
+    photoDeviation,
+    mostRounds: MOST_ROUNDS,
+    ...(areaM2 === undefined ? {} : { areaM2 }),
+  };
   const end = runClosedLoop(process, terms);
   const ladderMinutes = climbLadder(process, terms);
   return { kind, seed, removal: process.law.removal, bestMinutes, ladderMinutes, end };

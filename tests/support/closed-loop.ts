@@ -10,7 +10,7 @@ import {
 import { adviseNextRound } from '../../server/process/advice/advise-next-round.ts';
 import { minutesPerSquareMetreOf } from '../../server/domain/kinematics/area-rate.ts';
 import { seededNormal, seededRandom } from './seeded-random.ts';
-import { type SimulatedProcess } from './simulated-process.ts';
+import { type SimulatedProcess, type SimulatedSurface } from './simulated-process.ts';
 
 export interface LoopTerms {
   readonly machine: Machine;
@@ -22,6 +22,8 @@ export interface LoopTerms {
   readonly photoDeviation: number;
   readonly isIntervalGiven?: boolean;
   readonly mostRounds: number;
+  /** Size of the zone, which says what a test patch costs of it; the advice takes its usual size when left out. */
+  readonly areaM2?: number;
 }
 
 /** What was foretold of a round, what the surface then truly was, and what the photo showed. */
@@ -35,6 +37,8 @@ export interface Forecast {
 export interface LoopEnd {
   readonly verdict: AdviceVerdict;
   readonly rounds: number;
+  readonly patches: number;
+  /** Of beam time for each square metre of the zone, test patches included. */
   readonly minutes: number;
   readonly trueResidue: number;
   readonly forecasts: readonly Forecast[];
@@ -44,23 +48,31 @@ export interface LoopEnd {
 interface Workplace {
   readonly treat: (settings: Settings) => number;
   readonly photograph: () => number;
+  /** Treats a small part of the surface and photographs it; the rest stays as it is. */
+  readonly tryPatch: (settings: Settings) => number;
   readonly trueResidue: () => number;
 }
 
 function openWorkplace(process: SimulatedProcess, terms: LoopTerms): Workplace {
   const random = seededRandom(104_729 * terms.seed + 17);
   let surface = process.start;
+  const treated = (settings: Settings): SimulatedSurface => process.treat(surface, settings, 0.8 + 0.4 * random());
+  const photo = ({ residue }: SimulatedSurface): number => share(residue + terms.photoDeviation * seededNormal(random));
   return {
     treat: (settings) => {
-      surface = process.treat(surface, settings, 0.8 + 0.4 * random());
+      surface = treated(settings);
       return minutesPerSquareMetreOf(settings);
     },
-    photograph: () => share(surface.residue + terms.photoDeviation * seededNormal(random)),
+    photograph: () => photo(surface),
+    tryPatch: (settings) => photo(treated(settings)),
     trueResidue: () => surface.residue,
   };
 }
 
-/** Advise, treat, photograph, advise again, from an empty history with only the machine known. */
+/**
+ * Advise, treat, photograph, advise again, from an empty history with only the machine known. A test patch that is
+ * proposed is made first, and its share of the beam time counts.
+ */
 export function runClosedLoop(process: SimulatedProcess, terms: LoopTerms): LoopEnd {
   const workplace = openWorkplace(process, terms);
   const forecasts: Forecast[] = [];
@@ -69,10 +81,30 @@ export function runClosedLoop(process: SimulatedProcess, terms: LoopTerms): Loop
   for (;;) {
     const advice = adviseNextRound(history);
     if (!advice.ok) throw new Error(`Advice refused its own history: ${JSON.stringify(advice.fault)}`);
-    const { verdict, suggestions } = advice.value;
+    const { verdict, suggestions, testPatch } = advice.value;
     const isOver = verdict === 'meets target' || verdict === 'change method';
     if (isOver || history.rounds.length >= terms.mostRounds) {
-      return { verdict, rounds: history.rounds.length, minutes, trueResidue: workplace.trueResidue(), forecasts };
+      return {
+        verdict,
+        rounds: history.rounds.length,
+        patches: history.testPatches?.length ?? 0,
+        minutes,
+        trueResidue: workplace.trueResidue(),
+        forecasts,
+      };
+    }
+    if (testPatch !== undefined) {
+      const patchShare = (testPatch.widthMm * testPatch.lengthMm) / (1e6 * (terms.areaM2 ?? 1));
+      minutes += patchShare * minutesPerSquareMetreOf(testPatch.settings);
+      const after = afterOf(workplace.tryPatch(testPatch.settings), terms);
+      const patch = {
+        settings: testPatch.settings,
+        before: { residueFraction: seen },
+        after,
+        afterRounds: history.rounds.length,
+      };
+      history = historySchema.parse({ ...history, testPatches: [...(history.testPatches ?? []), patch] });
+      continue;
     }
     const { settings, predicted } = suggestions[0];
     minutes += workplace.treat(settings);
@@ -124,12 +156,13 @@ function afterOf(seen: number, terms: LoopTerms): object {
   return { residueFraction: seen, ...interval };
 }
 
-const emptyHistory = ({ machine, target, surface }: LoopTerms): History =>
+const emptyHistory = ({ machine, target, surface, areaM2 }: LoopTerms): History =>
   historySchema.parse({
     machine,
     target: { residueFractionMax: target },
     rounds: [],
     ...(surface === undefined ? {} : { surface }),
+    ...(areaM2 === undefined ? {} : { areaM2 }),
   });
 
 /** Minutes per square metre of the quickest single round that meets the target, by trying a grid; null when none does. */

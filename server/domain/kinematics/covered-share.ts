@@ -1,18 +1,14 @@
 /**
- * How far the open ends of a zig-zag are closed by what lies beside them: neighbouring swaths overlap there and a real
- * beam reaches past its nominal edge. Half of the way. Common practice.
- */
-const ENDS_CLOSED = 0.5;
-
-/**
  * Share of the surface that a round touches, from the strokes that cross a point in one pass on average (spot over mean
  * pitch, > 0). A zig-zag opens to twice the mean pitch at its ends, so below 2 strokes some metal is missed there; below
  * 1 also in the middle. Passes are taken to fall at random places. Source: geometry of the zig-zag.
+ *
+ * @param gapsClosed part of the gaps, 0 to 1, that is closed by what lies beside them: neighbouring swaths overlap at the
+ *   ends and a real beam reaches past its nominal edge
  */
-export function coveredShare(strokesSeen: number, passes: number): number {
+export function coveredShare(strokesSeen: number, passes: number, gapsClosed: number): number {
   if (strokesSeen >= 2) return 1;
-  const missed = ENDS_CLOSED * Math.max(0, 1 - strokesSeen) + (1 - ENDS_CLOSED) * missedByZigZag(strokesSeen);
-  return 1 - missed ** passes;
+  return 1 - ((1 - gapsClosed) * missedByZigZag(strokesSeen)) ** passes;
 }
 
 /**

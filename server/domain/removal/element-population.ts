@@ -16,6 +16,8 @@ export interface SurfaceCandidates {
   readonly resistantShare: Float64Array;
   /** How far the threshold of that part lies above the median, as a logarithm; infinite where it never yields. */
   readonly resistantStep: Float64Array;
+  /** Part of the gaps between strokes that overlap and the beam's skirt close, 0 to 1. */
+  readonly gapsClosed: Float64Array;
 }
 
 /**
@@ -110,7 +112,11 @@ export interface RoundEnd {
   slope: number;
 }
 
-/** As {@link remainingShare}, with its slope, in one go because advice asks for both thousands of times. */
+/**
+ * As {@link remainingShare}, with its slope, in one go because advice asks for both thousands of times.
+ *
+ * @param progress of the candidate's classes, before and after the round
+ */
 export function endOfRound(
   candidates: SurfaceCandidates,
   candidate: number,
@@ -119,17 +125,16 @@ export function endOfRound(
 ): void {
   const shape = candidates.shape[candidate];
   const resistant = candidates.resistantShare[candidate];
-  const start = candidate * ELEMENT_CLASSES;
   let [left, slope] = [0, 0];
   for (let element = 0; element < ELEMENT_CLASSES; element++) {
     const share = element === ORDINARY_CLASSES ? resistant : (1 - resistant) * CLASS_SHARES[element];
     if (share === 0) continue;
-    const total = after[start + element];
+    const total = after[element];
     if (total >= GONE_PROGRESS) continue;
     const power = total ** shape;
     const still = share * Math.exp(-power);
     left += still;
-    if (total > 0) slope -= still * shape * power * (1 - before[start + element] / total);
+    if (total > 0) slope -= still * shape * power * (1 - before[element] / total);
   }
   end.share = Math.max(LEAST_SHARE, left);
   end.slope = slope;

@@ -3,7 +3,7 @@ import { type RemovalPrior, type WithinFactor } from './removal-prior.ts';
 import { normalProbabilityBelow, normalQuantile } from '../normal-distribution.ts';
 
 /** Coordinates of a candidate surface in the standard normal space in which the prior is simply N(0, 1) in each. */
-export const PARAMETER_DIMENSIONS = 7;
+export const PARAMETER_DIMENSIONS = 8;
 
 /** Candidate surfaces from points of the standard normal space, {@link PARAMETER_DIMENSIONS} numbers each. */
 export function candidatesFrom(points: Float64Array, prior: RemovalPrior): SurfaceCandidates {
@@ -23,6 +23,8 @@ export function candidatesFrom(points: Float64Array, prior: RemovalPrior): Surfa
     shape: axis(4, (z) => withinFactor(prior.shape, z)),
     resistantShare: axis(5, (z) => resistantShare(prior, normalProbabilityBelow(z))),
     resistantStep: axis(6, (z) => resistantStep(prior, normalProbabilityBelow(z))),
+    // Nothing is known of it but that it is a part: evenly from none to all.
+    gapsClosed: axis(7, normalProbabilityBelow),
   };
 }
 

@@ -27,16 +27,34 @@ export function checkHistory(history: History): Outcome<History> {
     const fault = outsideMachine(machine, round, index) ?? grownResidue(round, index) ?? brokenChain(rounds, index);
     if (fault !== null) return failure(fault);
   }
-  return success(parsed.data);
+  const fault = brokenPatch(parsed.data);
+  return fault === null ? success(parsed.data) : failure(fault);
 }
 
-const contradiction = (index: number, detail: string): Fault => ({
+/** Patches have to fit the machine and lie on the zone as it was after as many rounds as they say. */
+function brokenPatch({ machine, rounds, testPatches = [] }: History): Fault | null {
+  for (const [index, patch] of testPatches.entries()) {
+    if (patch.afterRounds > rounds.length) {
+      const detail = `is said to follow ${patch.afterRounds} rounds but the zone has had ${rounds.length}`;
+      return { code: 'history-malformed', path: `testPatches.${index}.afterRounds`, detail };
+    }
+    const chain = [...rounds.slice(0, patch.afterRounds), patch];
+    const fault =
+      outsideMachine(machine, patch, index) ?? grownResidue(patch, index) ?? brokenChain(chain, patch.afterRounds);
+    if (fault !== null) return { code: 'history-malformed', path: `testPatches.${index}`, detail: fault.detail };
+  }
+  return null;
+}
+
+type Contradiction = Extract<Fault, { code: 'history-contradictory' }>;
+
+const contradiction = (index: number, detail: string): Contradiction => ({
   code: 'history-contradictory',
   round: index + 1,
   detail,
 });
 
-function outsideMachine(machine: Machine, { settings }: Round, index: number): Fault | null {
+function outsideMachine(machine: Machine, { settings }: Round, index: number): Contradiction | null {
   for (const dial of DIALS) {
     const { min, max } = machine[dial];
     if (settings[dial] < min * (1 - 1e-9) || settings[dial] > max * (1 + 1e-9)) {
@@ -47,14 +65,14 @@ function outsideMachine(machine: Machine, { settings }: Round, index: number): F
   return contradiction(index, `passes is ${settings.passes} but the machine's most is ${machine.maxPasses}`);
 }
 
-function grownResidue(round: Round, index: number): Fault | null {
+function grownResidue(round: Round, index: number): Contradiction | null {
   const before = round.before.residueFraction;
   const { share, deviation } = residueAfter(round);
   if (share <= before || !differs(share - before, deviation, defaultResidueDeviation(before))) return null;
   return contradiction(index, `residue grew from ${percent(before)} before to ${percent(share)} after the treatment`);
 }
 
-function brokenChain(rounds: readonly Round[], index: number): Fault | null {
+function brokenChain(rounds: readonly Round[], index: number): Contradiction | null {
   if (index === 0) return null;
   const before = rounds[index].before.residueFraction;
   const { share, deviation } = residueAfter(rounds[index - 1]);

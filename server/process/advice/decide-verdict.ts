@@ -1,5 +1,6 @@
-import { type AdviceVerdict, type History, type Round } from '../../domain/index.ts';
+import { type AdviceVerdict, type History, type Machine, type Round } from '../../domain/index.ts';
 import { residueInterval } from '../belief/measured-residue.ts';
+import { everythingTried } from './everything-tried.ts';
 import { hasStalled, readTarget, speaksForTarget } from './round-response.ts';
 import { isNearDeepest } from './stroke-depth.ts';
 
@@ -29,8 +30,10 @@ export interface Outlook {
 const CONFORMS = 0.95;
 
 export function decideVerdict(history: History, { reachableShare, withinShare }: Outlook): AdviceVerdict {
+  const tried = everythingTried(history);
+  const isLost = tried.length > 0 && isHopeless(history.machine, tried, reachableShare);
   const latest = history.rounds.at(-1);
-  if (latest === undefined) return 'another round';
+  if (latest === undefined) return isLost ? 'change method' : 'another round';
   const target = history.target.residueFractionMax;
   const reading = readTarget(latest, target);
   if (reading === 'met') return 'meets target';
@@ -38,10 +41,11 @@ export function decideVerdict(history: History, { reachableShare, withinShare }:
     return withinShare >= CONFORMS && speaksForTarget(latest, target) ? 'meets target' : 'cannot tell';
   }
   if (residueInterval(latest).low <= target) return 'another round';
-  return isHopeless(history, latest, reachableShare) ? 'change method' : 'another round';
+  return isLost ? 'change method' : 'another round';
 }
 
-function isHopeless({ rounds, machine }: History, latest: Round, reachableShare: number): boolean {
+function isHopeless(machine: Machine, rounds: readonly Round[], reachableShare: number): boolean {
+  const latest = rounds[rounds.length - 1];
   if (!hasStalled(latest)) {
     return rounds.length >= GIVE_UP_MOVING.fromRounds && reachableShare < GIVE_UP_MOVING.below;
   }

@@ -64,13 +64,22 @@ function fillCurve(
 ): void {
   const start = surface * ELEMENT_CLASSES;
   const values = sample.scratch;
+  const open = sample.untouched[surface];
   const perShare = sample.residueNow[surface] / sample.shareNow[surface];
   for (let level = 0; level < CURVE.levels; level++) {
     const energy = energyAt(level) * sample.handFactor[surface];
-    for (let element = 0; element < ELEMENT_CLASSES; element++) {
-      values[element] = sample.progress[start + element] + rates[element] * energy;
+    let left = 0;
+    if (open < 1) {
+      for (let element = 0; element < ELEMENT_CLASSES; element++) {
+        values[element] = sample.progress[start + element] + rates[element] * energy;
+      }
+      left += (1 - open) * remainingShare(sample.candidates, surface, { values, start: 0 });
     }
-    curve[level] = perShare * remainingShare(sample.candidates, surface, { values, start: 0 });
+    if (open > 0) {
+      for (let element = 0; element < ELEMENT_CLASSES; element++) values[element] = rates[element] * energy;
+      left += open * remainingShare(sample.candidates, surface, { values, start: 0 });
+    }
+    curve[level] = perShare * left;
     if (curve[level] >= lowest) continue;
     curve.fill(curve[level], level + 1);
     return;

@@ -15,6 +15,13 @@ export function explainVerdict(history: History, verdict: AdviceVerdict, weighed
   const { reachableShare } = weighed;
   const target = percent(history.target.residueFractionMax);
   const latest = history.rounds.at(-1);
+  const patches = history.testPatches?.length ?? 0;
+  if (latest === undefined && patches > 0) {
+    const tried = patches === 1 ? 'one test patch' : `${patches} test patches`;
+    return verdict === 'change method'
+      ? `After ${tried} the chance that any setting of this machine gets to the target of ${target} is only about ${chance(reachableShare)}.`
+      : `The zone itself has not been treated yet; the first round is chosen from ${tried}, for a target of ${target}.`;
+  }
   if (latest === undefined) {
     const source =
       weighed.zonesLearned === 0

@@ -2,6 +2,7 @@ import { type History, type Machine, type Settings } from '../../domain/index.ts
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
 import { type RoundProspect } from './round-prospect.ts';
 import { residueInterval } from '../belief/measured-residue.ts';
+import { everythingTried } from './everything-tried.ts';
 import { hasStalled } from './round-response.ts';
 import { deepestStroke, strokeDepth } from './stroke-depth.ts';
 
@@ -20,8 +21,10 @@ const DEEPEST_BY_ROUND = 4;
 const MOST_STAKE = 3;
 
 /** Whether a round has been made with strokes about as slow as full width at the lowest frequency gives. */
-export const hasTriedSlowestFullWidth = ({ rounds, machine }: History): boolean =>
-  rounds.some(({ settings }) => strokeSpeed(settings) <= NEARLY_SLOWEST * slowestFullWidth(machine));
+export const hasTriedSlowestFullWidth = (history: History): boolean =>
+  everythingTried(history).some(
+    ({ settings }) => strokeSpeed(settings) <= NEARLY_SLOWEST * slowestFullWidth(history.machine),
+  );
 
 /**
  * The rounds that practice leaves open, out of all that the machine can do:

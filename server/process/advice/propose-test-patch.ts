@@ -1,6 +1,7 @@
 import { millimetres, type TestPatch } from '../../domain/index.ts';
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
 import { effortKnowing, expectedEffort } from './expected-effort.ts';
+import { patchesNow } from './everything-tried.ts';
 import { percent } from './explain-round.ts';
 import { type Planning, type RoundProspect } from './round-prospect.ts';
 
@@ -12,6 +13,8 @@ const PATCH_OVERHEAD_MINUTES = 3;
 const USUAL_AREA_M2 = 1;
 /** A patch is proposed where it saves this many times its own minutes, since the estimate is rough. Chosen by us. */
 const WORTH_FACTOR = 2;
+/** Patches on one and the same surface; the next one teaches little. Chosen by us. */
+const MOST_PATCHES = 3;
 /** On a zone less than this many times the patch the patch is the work itself. */
 const LEAST_PATCHES = 5;
 
@@ -21,6 +24,7 @@ const LEAST_PATCHES = 5;
  */
 export function proposeTestPatch(planning: Planning, prospects: readonly RoundProspect[]): TestPatch | null {
   const { history, curves } = planning;
+  if (patchesNow(history).length >= MOST_PATCHES) return null;
   const [first] = prospects;
   const areaM2 = history.areaM2 ?? USUAL_AREA_M2;
   const untried = expectedEffort(planning, first);

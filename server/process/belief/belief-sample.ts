@@ -13,6 +13,8 @@ import { HAND_SPEED_DEVIATION, type SurfaceBelief } from './surface-belief.ts';
 export interface BeliefSample {
   readonly candidates: SurfaceCandidates;
   readonly progress: Float64Array;
+  /** Share of each surface that no stroke has touched yet: stripes between lines that lay too far apart. */
+  readonly untouched: Float64Array;
   readonly residueNow: Float64Array;
   /** Share of elements still there by the model, to which the next round is compared. */
   readonly shareNow: Float64Array;
@@ -37,7 +39,9 @@ export function sampleBelief(belief: SurfaceBelief, size: number): BeliefSample 
     shape: pick(source.shape),
     resistantShare: pick(source.resistantShare),
     resistantStep: pick(source.resistantStep),
+    gapsClosed: pick(source.gapsClosed),
   };
+  const untouched = pick(belief.untouched);
   const progress = new Float64Array(size * ELEMENT_CLASSES);
   picks.forEach((from, to) => {
     progress.set(belief.progress.subarray(from * ELEMENT_CLASSES, (from + 1) * ELEMENT_CLASSES), to * ELEMENT_CLASSES);
@@ -49,10 +53,12 @@ export function sampleBelief(belief: SurfaceBelief, size: number): BeliefSample 
   return {
     candidates,
     progress,
+    untouched,
     residueNow,
-    shareNow: Float64Array.from(picks, (_, to) =>
-      remainingShare(candidates, to, { values: progress, start: to * ELEMENT_CLASSES }),
-    ),
+    shareNow: Float64Array.from(picks, (_, to) => {
+      const touchedLeft = remainingShare(candidates, to, { values: progress, start: to * ELEMENT_CLASSES });
+      return untouched[to] + (1 - untouched[to]) * touchedLeft;
+    }),
     handFactor: Float64Array.from(picks, (_, to) => Math.exp(HAND_SPEED_DEVIATION * noise[2 * to + 1])),
     scratch: new Float64Array(ELEMENT_CLASSES),
   };
@@ -74,12 +80,24 @@ function evenPicks(weights: Float64Array, size: number): number[] {
 
 /** Residue that one surface of the sample will have after one more round of a dose. */
 export function residueAfterDose(sample: BeliefSample, surface: number, dose: RoundDose): number {
-  const { candidates, scratch } = sample;
+  const { candidates, scratch, untouched } = sample;
+  const hand = sample.handFactor[surface];
   const start = surface * ELEMENT_CLASSES;
-  for (let element = 0; element < ELEMENT_CLASSES; element++) scratch[element] = sample.progress[start + element];
-  const progress = { values: scratch, start: 0, scale: sample.handFactor[surface] };
-  addRound(candidates, surface, dose, progress);
-  const ratio = remainingShare(candidates, surface, progress) / sample.shareNow[surface];
-  const touched = coveredShare(dose.strokesSeen * sample.handFactor[surface], dose.passes);
-  return sample.residueNow[surface] * (touched * ratio + 1 - touched);
+  const progress = { values: scratch, start: 0, scale: hand };
+  const covered = coveredShare(dose.strokesSeen * hand, dose.passes, candidates.gapsClosed[surface]);
+  const open = untouched[surface];
+  let left = 0;
+  if (open < 1) {
+    for (let element = 0; element < ELEMENT_CLASSES; element++) scratch[element] = sample.progress[start + element];
+    // Survivors that this round misses stay as they are.
+    const before = (sample.shareNow[surface] - open) / (1 - open);
+    addRound(candidates, surface, dose, progress);
+    left += (1 - open) * (covered * remainingShare(candidates, surface, progress) + (1 - covered) * before);
+  }
+  if (open > 0) {
+    scratch.fill(0);
+    addRound(candidates, surface, dose, progress);
+    left += open * (covered * remainingShare(candidates, surface, progress) + 1 - covered);
+  }
+  return (sample.residueNow[surface] * left) / sample.shareNow[surface];
 }

@@ -3,12 +3,13 @@ import {
   addRound,
   ELEMENT_CLASSES,
   endOfRound,
+  remainingShare,
   type RoundEnd,
   type SurfaceCandidates,
 } from '../../domain/removal/element-population.ts';
 import { type RemovalPrior } from '../../domain/removal/removal-prior.ts';
 import { coveredShare } from '../../domain/kinematics/covered-share.ts';
-import { roundDose, strokeBiteJPerCm2 } from '../../domain/removal/round-dose.ts';
+import { roundDose, type RoundDose, strokeBiteJPerCm2 } from '../../domain/removal/round-dose.ts';
 import { UNTOUCHED_RESIDUE } from '../../domain/removal/untouched-residue.ts';
 import { haltonNormal } from './halton.ts';
 import { DEVIATIONS_AT_95, residueAfter, residueBefore } from './measured-residue.ts';
@@ -23,6 +24,8 @@ export interface SurfaceBelief {
   readonly weights: Float64Array;
   /** What each class of each candidate has received so far. */
   readonly progress: Float64Array;
+  /** Share of the surface under each candidate that no stroke has touched yet. */
+  readonly untouched: Float64Array;
   /** Residue of the surface now under each candidate, and the deviation of its error. */
   readonly residueShare: Float64Array;
   readonly residueDeviation: Float64Array;
@@ -50,14 +53,23 @@ const FULL_EFFORT: BeliefEffort = { points: POINTS, stages: STAGES };
  * then twice around what fitted. The same history gives the same belief.
  */
 export const believeSurface = (
-  history: Pick<History, 'machine' | 'rounds'>,
+  { machine, rounds, testPatches = [] }: Pick<History, 'machine' | 'rounds' | 'testPatches'>,
   prior: RemovalPrior,
   effort?: BeliefEffort,
-): SurfaceBelief => weighStages({ machine: history.machine, zones: [history.rounds] }, prior, effort).belief;
+): SurfaceBelief => {
+  const patches = testPatches.slice(-MOST_PATCHES).map((patch): Treated => {
+    const earlier = rounds.slice(0, patch.afterRounds);
+    return { rounds: [...earlier, patch], known: earlier.length };
+  });
+  return weighStages({ machine, zones: [...patches, treated(rounds)] }, prior, effort).belief;
+};
+
+/** The latest patches that are learned from: one or two settle what patches can settle. Chosen for time. */
+const MOST_PATCHES = 4;
 
 /** As {@link believeSurface}, from patches of one surface that were each treated once, about an untouched rest of it. */
 export const believePatches = (machine: Machine, patches: readonly Round[], prior: RemovalPrior): SurfaceBelief =>
-  weighStages({ machine, zones: [...patches.map((round) => [round]), []] }, prior).belief;
+  weighStages({ machine, zones: [...patches.map((round) => treated([round])), treated([])] }, prior).belief;
 
 /** What the rounds of one zone say about its parameters, as a normal cloud in the prior's own space. */
 export function learnedCloud(
@@ -65,7 +77,7 @@ export function learnedCloud(
   prior: RemovalPrior,
   effort: BeliefEffort,
 ): { mean: Float64Array; variance: Float64Array } {
-  const { points, belief } = weighStages({ machine: history.machine, zones: [history.rounds] }, prior, effort);
+  const { points, belief } = weighStages({ machine: history.machine, zones: [treated(history.rounds)] }, prior, effort);
   const mean = new Float64Array(PARAMETER_DIMENSIONS);
   const square = new Float64Array(PARAMETER_DIMENSIONS);
   belief.weights.forEach((weight, point) => {
@@ -80,9 +92,16 @@ export function learnedCloud(
 
 interface Evidence {
   readonly machine: Machine;
-  /** Rounds of zones of one surface, each zone untouched at first; the belief is about the last zone as it is now. */
-  readonly zones: readonly (readonly Round[])[];
+  /** Zones of one surface, each untouched at first; the belief is about the last zone as it is now. */
+  readonly zones: readonly Treated[];
 }
+
+/** Rounds of one zone; the first `known` of them belong to another zone of the evidence, too, and count only once. */
+interface Treated {
+  readonly rounds: readonly Round[];
+  readonly known: number;
+}
+const treated = (rounds: readonly Round[]): Treated => ({ rounds, known: 0 });
 
 function weighStages(
   evidence: Evidence,
@@ -91,7 +110,7 @@ function weighStages(
 ): { points: Float64Array; belief: SurfaceBelief } {
   const normals = haltonNormal(effort.points, PARAMETER_DIMENSIONS);
   let weighed = weigh(normals, evidence, prior);
-  if (evidence.zones.every((rounds) => rounds.length === 0)) return weighed;
+  if (evidence.zones.every(({ rounds }) => rounds.length === 0)) return weighed;
   for (let stage = 1; stage < effort.stages; stage++) {
     const cloud = fitCloud(weighed.points, weighed.belief.weights, PARAMETER_DIMENSIONS);
     weighed = weigh(drawAround(cloud, normals), evidence, prior, cloud);
@@ -115,9 +134,12 @@ function weigh(
   const candidates = candidatesFrom(points, prior);
   const logWeights = cloud === undefined ? new Float64Array(candidates.count) : logImportance(cloud, points);
   let state = untouched(candidates);
-  for (const rounds of zones) {
+  const unweighed = new Float64Array(candidates.count);
+  for (const { rounds, known } of zones) {
     state = untouched(candidates);
-    for (const index of rounds.keys()) learnRound(state, { machine, rounds }, index, logWeights);
+    for (const index of rounds.keys()) {
+      learnRound(state, { machine, rounds }, index, index < known ? unweighed : logWeights);
+    }
   }
   return { points, belief: { ...state, weights: normalised(logWeights) } };
 }
@@ -125,6 +147,7 @@ function weigh(
 const untouched = (candidates: SurfaceCandidates): Learning => ({
   candidates,
   progress: new Float64Array(candidates.count * ELEMENT_CLASSES),
+  untouched: new Float64Array(candidates.count).fill(1),
   shareLeft: new Float64Array(candidates.count).fill(1),
   residueShare: new Float64Array(candidates.count).fill(UNTOUCHED_RESIDUE.share),
   residueDeviation: new Float64Array(candidates.count).fill(UNTOUCHED_RESIDUE.deviation),
@@ -146,21 +169,13 @@ function learnRound(
   const round = history.rounds[index];
   const hand = handSpeed(round);
   const dose = roundDose(round.settings, history.machine, hand.ratio);
-  const touched = coveredShare(dose.strokesSeen, dose.passes);
   const before = residueBefore(history.rounds, index);
   const after = residueAfter(round);
-  const earlier = state.progress.slice();
   const end: RoundEnd = { share: 1, slope: 0 };
   for (let candidate = 0; candidate < state.candidates.count; candidate++) {
     const startShare = state.shareLeft[candidate];
-    addRound(state.candidates, candidate, dose, {
-      values: state.progress,
-      start: candidate * ELEMENT_CLASSES,
-      scale: 1,
-    });
-    endOfRound(state.candidates, candidate, { before: earlier, after: state.progress }, end);
-    state.shareLeft[candidate] = end.share;
-    const ratio = touched * (end.share / startShare) + 1 - touched;
+    treatCandidate(state, candidate, dose, end);
+    const ratio = end.share / startShare;
     const slope = end.slope / startShare;
     const expected = before.share * ratio;
     const modelVariance =
@@ -175,6 +190,55 @@ function learnRound(
     state.residueShare[candidate] = Math.min(1, Math.max(0, expected + gain * (after.share - expected)));
     state.residueDeviation[candidate] = Math.sqrt(modelVariance * (1 - gain));
   }
+}
+
+/** Room for one candidate's classes before and after a round. */
+const BEFORE = new Float64Array(ELEMENT_CLASSES);
+const AFTER = new Float64Array(ELEMENT_CLASSES);
+const PART_END: RoundEnd = { share: 1, slope: 0 };
+
+/**
+ * Moves one candidate past a round. What was touched before and what no stroke had touched are treated apart, since
+ * stripes of fresh rust yield to strokes that the survivors beside them have withstood. Afterwards both are one again,
+ * with the mean of what they received before.
+ *
+ * @param end the whole surface afterwards: share of elements left, and how it hangs on the round's energy
+ */
+function treatCandidate(state: Learning, candidate: number, dose: RoundDose, end: RoundEnd): void {
+  const { candidates, progress, untouched, shareLeft } = state;
+  const start = candidate * ELEMENT_CLASSES;
+  const open = untouched[candidate];
+  const covered = coveredShare(dose.strokesSeen, dose.passes, candidates.gapsClosed[candidate]);
+  end.share = open * (1 - covered);
+  end.slope = 0;
+  if (open < 1) {
+    const before = (shareLeft[candidate] - open) / (1 - open);
+    for (let element = 0; element < ELEMENT_CLASSES; element++) BEFORE[element] = progress[start + element];
+    addPart(state, candidate, dose);
+    end.share += (1 - open) * (covered * PART_END.share + (1 - covered) * before);
+    end.slope += (1 - open) * covered * PART_END.slope;
+  }
+  const earlier = (1 - open) / (1 - open + open * covered);
+  if (open > 0) {
+    BEFORE.fill(0);
+    addPart(state, candidate, dose);
+    end.share += open * covered * PART_END.share;
+    end.slope += open * covered * PART_END.slope;
+    for (let element = 0; element < ELEMENT_CLASSES; element++) {
+      progress[start + element] = AFTER[element] + earlier * progress[start + element];
+    }
+  } else progress.set(AFTER, start);
+  untouched[candidate] = open * (1 - covered);
+  const touchedLeft =
+    open > 0 && open < 1 ? remainingShare(candidates, candidate, { values: progress, start }) : PART_END.share;
+  shareLeft[candidate] = untouched[candidate] + (1 - untouched[candidate]) * touchedLeft;
+}
+
+/** Treats one part of a candidate from {@link BEFORE} to {@link AFTER}. */
+function addPart({ candidates }: Learning, candidate: number, dose: RoundDose): void {
+  AFTER.set(BEFORE);
+  addRound(candidates, candidate, dose, { values: AFTER, start: 0, scale: 1 });
+  endOfRound(candidates, candidate, { before: BEFORE, after: AFTER }, PART_END);
 }
 
 /** Real over intended speed of the hand, and the deviation of its logarithm: measured, or as intended within 20 %. */

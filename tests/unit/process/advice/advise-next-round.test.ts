@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   adviceSchema,
+  historySchema,
   machineSchema,
   type Advice,
   type History,
@@ -114,6 +115,70 @@ describe('advice for the next round', () => {
     expect(patch?.why.match(/[.] [A-Z]/g)).toHaveLength(1);
     const small = adviseNextRound({ ...zoneHistory({ surface: 'tight oxide' }), areaM2: 0.05 });
     expect(small.ok && small.value.testPatch).toBeUndefined();
+  });
+
+  it('learns from a test patch without taking anything off the zone', () => {
+    const deep = settingsOf({ powerW: 2000, scanWidthMm: 300, scanFrequencyHz: 12, travelSpeedMmPerS: 8 });
+    const patch = (residueFraction: number): History =>
+      historySchema.parse({
+        ...zoneHistory({ surface: 'tight oxide' }),
+        testPatches: [
+          {
+            settings: deep,
+            before: { residueFraction: 0.95 },
+            after: { residueFraction, low: Math.max(0, residueFraction - 0.02), high: residueFraction + 0.02 },
+            afterRounds: 0,
+          },
+        ],
+      });
+    const adviceOn = (history: History): Advice => {
+      const advice = adviseNextRound(history);
+      if (!advice.ok) throw new Error(JSON.stringify(advice.fault));
+      return advice.value;
+    };
+    const [clean, firm] = [adviceOn(patch(0.04)), adviceOn(patch(0.93))];
+    expect(clean.verdict).toBe('another round');
+    expect(clean.because).toContain('one test patch');
+    const depth = ({ settings }: Suggestion): number =>
+      settings.powerW / (settings.scanWidthMm * settings.scanFrequencyHz);
+    expect(depth(firm.suggestions[0])).toBeGreaterThan(1.5 * depth(clean.suggestions[0]));
+  });
+
+  it('gives a kind of surface up on patches alone, when the deepest stroke leaves them as they were', () => {
+    const strongest = settingsOf({
+      powerW: 2000,
+      scanWidthMm: 20,
+      scanFrequencyHz: 10,
+      travelSpeedMmPerS: 2,
+      passes: 8,
+    });
+    const round = { settings: strongest, before: { residueFraction: 0.95 }, after: { residueFraction: 0.94 } };
+    const history = historySchema.parse({ ...zoneHistory({ surface: 'tight oxide' }), testPatches: [round] });
+    const advice = adviseNextRound(history);
+    expect(advice.ok && advice.value.verdict).toBe('change method');
+    expect(advice.ok && advice.value.because).toContain('After one test patch');
+  });
+
+  it('takes stripes between lines that lay too far apart for what they are: fresh, and gone with a pass that covers', () => {
+    const wide = machineSchema.parse({ ...LINE_MACHINE, spotDiameterMm: 2, travelSpeedMmPerS: { min: 2, max: 100 } });
+    const striped = settingsOf({ powerW: 1500, scanWidthMm: 150, scanFrequencyHz: 10, travelSpeedMmPerS: 64 });
+    expect(linePitch(striped, wide)).toBeGreaterThan(wide.spotDiameterMm);
+    const rounds = [{ settings: striped, before: 0.99, after: 0.13, half: 0.05 }];
+    const advice = adviceFor({ machine: wide, surface: 'heavy pitted rust', rounds });
+    const again = ofLever(advice, 'slower travel');
+    expect(again?.settings.travelSpeedMmPerS).toBeLessThanOrEqual(40);
+    expect(again?.predicted.value).toBeLessThan(0.05);
+  });
+
+  it.each([
+    { after: 0.13, half: 0.06 },
+    { after: 0.4, half: 0.05 },
+    { after: 0.75, half: 0.2 },
+  ])('never expects more residue in the middle after another round than the photo shows (case %#)', (seen) => {
+    for (const surface of ['light rust', 'heavy pitted rust', 'tight oxide']) {
+      const advice = adviceFor({ surface, rounds: [{ settings: middling, before: 0.97, ...seen }] });
+      for (const { predicted } of advice.suggestions) expect(predicted.value).toBeLessThanOrEqual(seen.after);
+    }
   });
 
   it('believes the hand’s measured speed rather than the intended one', () => {
@@ -268,6 +333,16 @@ describe('advice on nonsense', () => {
     ['residue that grew for certain', withRound({ before: { residueFraction: 0.1 }, after: { residueFraction: 0.4 } })],
   ])('refuses %s as contradictory and names the round', (_, history) => {
     expect(faultOf(history)).toMatchObject({ code: 'history-contradictory', round: 1 });
+  });
+
+  it.each([
+    ['a patch after rounds that were never made', { afterRounds: 3 }, 'testPatches.0.afterRounds'],
+    ['a patch beyond the machine', { settings: { ...middling, powerW: 9000 } }, 'testPatches.0'],
+    ['a patch of some other surface', { before: { residueFraction: 0.05 }, afterRounds: 1 }, 'testPatches.0'],
+  ])('refuses %s', (_, change, path) => {
+    const [round] = plain.rounds;
+    const patch = { ...round, afterRounds: 0, ...change, after: { residueFraction: 0.01 } };
+    expect(faultOf({ ...plain, testPatches: [patch] })).toMatchObject({ code: 'history-malformed', path });
   });
 
   it('refuses a round that starts far from where the one before ended', () => {

@@ -1,0 +1,11 @@
+import { type History, type Round } from '../../domain/index.ts';
+
+/** Every treatment that tells something about the zone, in the order of time: patches before the round that followed them. */
+export function everythingTried({ rounds, testPatches = [] }: Pick<History, 'rounds' | 'testPatches'>): Round[] {
+  const madeAfter = (count: number): Round[] => testPatches.filter(({ afterRounds }) => afterRounds === count);
+  return [...madeAfter(0), ...rounds.flatMap((round, index) => [round, ...madeAfter(index + 1)])];
+}
+
+/** Patches on the zone as it is now. */
+export const patchesNow = ({ rounds, testPatches = [] }: Pick<History, 'rounds' | 'testPatches'>): Round[] =>
+  testPatches.filter(({ afterRounds }) => afterRounds === rounds.length);
