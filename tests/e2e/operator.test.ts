@@ -180,6 +180,16 @@ describe("the operator's path on a phone", () => {
     await page.getByRole('button', { name: 'Start the next round like this' }).click();
     await page.getByRole('heading', { name: 'Settings of round 2' }).waitFor();
     expect(await page.getByLabel('Power', { exact: true }).inputValue()).toBe(proposed);
+    // Whoever comes without the answer finds the last settings, and the advice beside them.
+    await page.goto('/');
+    await page
+      .getByRole('link', { name: /Anchor locker/ })
+      .first()
+      .click();
+    await page.getByRole('button', { name: 'Set the dials so' }).click();
+    await page.getByRole('button', { name: 'The dials stand so' }).waitFor();
+    expect(await page.getByLabel('Power', { exact: true }).inputValue()).toBe(proposed);
+    expect(await barriersOn(page)).toEqual([]);
     await page.getByRole('button', { name: /These are set/ }).click();
     await page.getByText('The after photo of the last round stands in').waitFor();
     expect(complaints).toEqual([]);

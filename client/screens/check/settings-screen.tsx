@@ -13,6 +13,7 @@ import { Notice } from '../../components/notice.tsx';
 import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
+import { AdvisedSettings } from './advised-settings.tsx';
 import { suggestedSettings } from './first-settings.ts';
 import { MachinePicker } from './machine-picker.tsx';
 import { RoundSteps } from './round-steps.tsx';
@@ -86,6 +87,9 @@ function DialsAndGo({
   const navigate = useNavigate();
   return (
     <>
+      {last === null || last.machineId !== machine.id || proposed !== undefined ? null : (
+        <AdvisedSettings last={last} settings={settings} onTakeOver={setSettings} />
+      )}
       <SettingsDials settings={settings} machine={machine} last={last?.settings ?? null} onChange={setSettings} />
       <div>
         <Fold title={words.round.beforeWork}>
