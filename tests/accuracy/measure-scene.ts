@@ -42,6 +42,8 @@ export interface StreakRow {
   readonly trueContrast: number;
   readonly truePitchMm: number | null;
   readonly trueDirection: number | null;
+  /** Share of the treated area that stripes cover. */
+  readonly trueCover: number;
   readonly photoPxPerMm: number;
   readonly found: boolean;
   readonly kind: string | null;
@@ -114,6 +116,7 @@ export async function measureScene(task: SceneTask, shared: string, tools: Measu
       trueContrast: trueStreaks?.contrastDeltaE00 ?? 0,
       truePitchMm: trueStreaks?.pitchMm ?? null,
       trueDirection: trueStreaks?.directionDegrees ?? null,
+      trueCover: trueStreaks?.affectedFraction ?? 0,
       photoPxPerMm: reading.value.after.view.placed.pxPerUnit,
       found: streaks.found,
       kind: streaks.kind,

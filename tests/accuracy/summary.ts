@@ -57,12 +57,16 @@ export function summariseScenes(rows: readonly SceneRow[]): SummaryLine[] {
 
 const LEAST_PITCH_MM = 1.5;
 const LEAST_PITCH_PX = 8;
+/** Where the zone lies between two seams, or within one band, there is nothing to be seen. */
+const LEAST_COVER = 0.02;
 const KIND_RIGHT = 0.9;
 
 export function summariseStreaks(all: readonly SceneRow[]): SummaryLine[] {
   const rows = all.flatMap(({ streaks }) => (streaks === null ? [] : [streaks]));
   const isVisible = (s: StreakRow): boolean =>
-    s.truePitchMm === null || (s.truePitchMm >= LEAST_PITCH_MM && s.truePitchMm * s.photoPxPerMm >= LEAST_PITCH_PX);
+    s.trueCover >= LEAST_COVER &&
+    s.trueCover <= 1 - LEAST_COVER &&
+    (s.truePitchMm === null || (s.truePitchMm >= LEAST_PITCH_MM && s.truePitchMm * s.photoPxPerMm >= LEAST_PITCH_PX));
   const clear = rows.filter((s) => s.trueKind !== null && s.trueContrast >= LIMITS.streakContrast && isVisible(s));
   const found = clear.filter((s) => s.found);
   const none = rows.filter((s) => s.trueKind === null);
