@@ -13,7 +13,7 @@ import type { PeriodicWave } from './waves/periodic-wave.ts';
 import { phaseMap } from './waves/phase-map.ts';
 import { latticePitch, wavePitch } from './pitch-interval.ts';
 import type { ReducedSurface, WeighedSurface } from './surface/reduce-surface.ts';
-import { bandSearches, searchRasters, waveSearches } from './search-rasters.ts';
+import { bandSearches, groundSignal, searchRasters, waveSearches } from './search-rasters.ts';
 import type { StreakExplanation, StreakFinding, StreakInput } from './streak-finding.ts';
 import { stripeLikeness } from './waves/stripe-likeness.ts';
 import { sampleStripes } from './waves/stripe-samples.ts';
@@ -53,11 +53,11 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const base = explanationBase(input);
   if (usableArea(native) < LEAST_AREA_MM2) return notFound({ ...base, doubt: 'nothing-runs-through' });
   const rasters = searchRasters(native);
-  const scene: Scene = { input, mmPerUnit, native, fine: rasters.fine, base };
+  const scene: Scene = { input, mmPerUnit, native, fine: rasters.whole.fine, base };
   const wave = periodicStripes(waveSearches(rasters));
   const even = wave === null ? null : evenStripes(scene, wave);
   if (even !== null && even.wave.pitchMm < FEW_STRIPES_MM) return even.finding;
-  const verdict = detectBands(bandSearches(rasters), rasters.fine, input.settings);
+  const verdict = detectBands(bandSearches(rasters), groundSignal(rasters), input.settings);
   return even === null || areBands(even.wave, verdict) ? bandFinding(scene, verdict) : even.finding;
 }
 

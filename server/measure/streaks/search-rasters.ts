@@ -1,9 +1,11 @@
 import type { BandSearch } from './bands/band-candidate.ts';
 import { colourAxes } from './surface/colour-axes.ts';
 import type { ColourAxes } from './surface/colour-axes.ts';
-import { groundWeight, groundWeightOn } from './surface/ground-weight.ts';
+import { groundSurface } from './surface/ground-surface.ts';
+import { groundWeight, groundWeightOn, leftGroundWeight } from './surface/ground-weight.ts';
 import { reduceSurface } from './surface/reduce-surface.ts';
 import type { ReducedSurface, WeighedSurface } from './surface/reduce-surface.ts';
+import { residueSignal, residueStep } from './surface/residue-signal.ts';
 import { streakSignal } from './surface/streak-signal.ts';
 import type { StreakSignal } from './surface/streak-signal.ts';
 import type { ScaleSearch } from './waves/periodic-stripes.ts';
@@ -17,64 +19,125 @@ const MOST_COARSE_CELLS = 22_000;
 const TREND_MM = { fine: 15, coarse: 40 } as const;
 /** Pitches sought on each raster, mm. Fine ones need 2.3 cells to a period. */
 const PITCHES_MM = { least: 1.3, cells: 2.3, fineMost: 13, coarseLeast: 9, most: 36 } as const;
-/** With less of it in patches the ground is the whole. */
+/** With less of it in patches the ground is the whole; with less ground than the other there is none to look at. */
 const LEAST_PATCHES = 0.02;
+const LEAST_GROUND = 0.2;
+/** Residue differs from the ground by no more, dE00, for weighing a change in its share. */
+const MOST_RESIDUE_STEP = 20;
 
 /** A surface reduced to two rasters, with the signals that several searches need. */
 export interface SearchRasters {
+  readonly whole: Look;
+  /** Null where the surface has hardly any patches, or little else. */
+  readonly ground: Look | null;
+  /** Share of residue as a signal; null where nobody said what is residue, or hardly any is. */
+  readonly residue: Look | null;
+}
+
+/** One way to look at the surface. */
+interface Look {
+  readonly fine: ReducedSurface;
+  readonly coarseSignal: StreakSignal;
+  /** @param trendMm deviation of the Gaussian that takes slow change off */
+  readonly fineSignal: (trendMm: number) => StreakSignal;
+}
+
+export function searchRasters(native: WeighedSurface): SearchRasters {
+  const whole = reduceTwice(native);
+  const axes = colourAxes(whole.coarse);
+  const coarseSignal = streakSignal(whole.coarse, axes, whole.coarse.weight, TREND_MM.coarse);
+  return {
+    whole: {
+      fine: whole.fine,
+      coarseSignal,
+      fineSignal: (trendMm) => streakSignal(whole.fine, axes, whole.fine.weight, trendMm),
+    },
+    ground: groundLook(native, { ...whole, axes, coarseSignal }),
+    residue: residueLook(whole),
+  };
+}
+
+interface TwoRasters {
   readonly fine: ReducedSurface;
   readonly coarse: ReducedSurface;
   /** Fine cells per side of a coarse one. */
   readonly factor: number;
-  readonly axes: ColourAxes;
-  readonly coarseWhole: StreakSignal;
-  /** Null where the surface has hardly any patches. */
-  readonly coarseGround: StreakSignal | null;
 }
 
-export function searchRasters(native: WeighedSurface): SearchRasters {
+function reduceTwice(native: WeighedSurface): TwoRasters {
   const fine = reduceSurface(native, Math.max(1, Math.floor(FINE_MM / native.stepMm + 1e-6)));
   const factor = Math.max(1, Math.round(Math.max(COARSE_MM, coarsestFor(native)) / fine.stepMm));
-  const coarse = reduceSurface(fine, factor);
-  const axes = colourAxes(coarse);
-  const coarseWhole = streakSignal(coarse, axes, coarse.weight, TREND_MM.coarse);
-  const ground = groundWeight(coarse, coarseWhole, TREND_MM.coarse);
-  const isPatchy = sumOf(ground) < (1 - LEAST_PATCHES) * sumOf(coarse.weight);
-  const coarseGround = isPatchy ? streakSignal(coarse, axes, ground, TREND_MM.coarse) : null;
-  return { fine, coarse, factor, axes, coarseWhole, coarseGround };
+  return { fine, coarse: reduceSurface(fine, factor), factor };
 }
 
 const sumOf = (values: Float32Array): number => values.reduce((sum, v) => sum + v, 0);
 
-/** Where even stripes are sought: short pitches on the fine raster, wide ones on the coarse. */
-export function waveSearches({ fine, axes, coarse, coarseWhole, coarseGround }: SearchRasters): ScaleSearch[] {
-  const wide = {
-    shortestMm: Math.max(PITCHES_MM.coarseLeast, PITCHES_MM.cells * coarse.stepMm),
-    longestMm: PITCHES_MM.most,
+function groundLook(
+  native: WeighedSurface,
+  whole: TwoRasters & { readonly axes: ColourAxes; readonly coarseSignal: StreakSignal },
+): Look | null {
+  const left = groundSurface(native);
+  const rasters = left === null ? whole : reduceTwice(left);
+  const { fine, coarse, factor } = rasters;
+  const all = sumOf(whole.coarse.weight);
+  if (sumOf(coarse.weight) < LEAST_GROUND * all) return null;
+  const axes = left === null ? whole.axes : colourAxes(coarse);
+  const ground =
+    left === null
+      ? groundWeight(coarse, axes, whole.coarseSignal, TREND_MM.coarse)
+      : leftGroundWeight(coarse, axes, TREND_MM.coarse);
+  if (sumOf(ground) > (1 - LEAST_PATCHES) * all) return null;
+  const fineWeight = groundWeightOn(fine, { surface: coarse, ground, factor });
+  return {
+    fine,
+    coarseSignal: streakSignal(coarse, axes, ground, TREND_MM.coarse),
+    fineSignal: (trendMm) => streakSignal(fine, axes, fineWeight, trendMm),
   };
-  return [
-    {
-      signal: streakSignal(fine, axes, fine.weight, TREND_MM.fine),
-      shortestMm: Math.max(PITCHES_MM.least, PITCHES_MM.cells * fine.stepMm),
-      longestMm: PITCHES_MM.fineMost,
-    },
-    { signal: coarseWhole, ...wide },
-    ...(coarseGround === null ? [] : [{ signal: coarseGround, ...wide }]),
-  ];
 }
 
-/** Where bands are sought: on the whole surface, then on the ground between its patches. */
-export function bandSearches(rasters: SearchRasters): (() => BandSearch)[] {
-  const { fine, axes, coarse, factor, coarseWhole, coarseGround } = rasters;
-  const fineSignal = (weight: Float32Array): StreakSignal => streakSignal(fine, axes, weight, TREND_MM.coarse);
-  const whole = (): BandSearch => ({ coarse: coarseWhole, fine: fineSignal(fine.weight) });
-  if (coarseGround === null) return [whole];
-  const ground = (): BandSearch => ({
-    coarse: coarseGround,
-    fine: fineSignal(groundWeightOn(fine, { surface: coarse, ground: coarseGround.weight, factor })),
-  });
-  return [whole, ground];
+/** Share of residue as if it were darkness: torn films show as more of it in a stripe, whatever their colour. */
+function residueLook({ fine, coarse }: TwoRasters): Look | null {
+  const step = residueStep(coarse);
+  if (step === null) return null;
+  const look = (surface: ReducedSurface, trendMm: number): StreakSignal =>
+    residueSignal(surface, Math.min(step, MOST_RESIDUE_STEP), trendMm);
+  return {
+    fine,
+    coarseSignal: look(coarse, TREND_MM.coarse),
+    fineSignal: (trendMm) => look(fine, trendMm),
+  };
 }
+
+/** Where even stripes are sought: short pitches on the fine raster, wide ones on the coarse. */
+export function waveSearches({ whole, ground, residue }: SearchRasters): ScaleSearch[] {
+  const looks = [whole, ground, residue].filter((look) => look !== null);
+  const fine = looks.map((look) => ({
+    signal: look.fineSignal(TREND_MM.fine),
+    shortestMm: Math.max(PITCHES_MM.least, PITCHES_MM.cells * look.fine.stepMm),
+    longestMm: PITCHES_MM.fineMost,
+  }));
+  const coarse = looks.map(({ coarseSignal }) => ({
+    signal: coarseSignal,
+    shortestMm: Math.max(PITCHES_MM.coarseLeast, PITCHES_MM.cells * coarseSignal.stepMm),
+    longestMm: PITCHES_MM.most,
+  }));
+  return [...fine, ...coarse];
+}
+
+/** Where bands are sought: on the whole surface, on the ground between its patches, and in the share of residue. */
+export function bandSearches({ whole, ground, residue }: SearchRasters): BandSearch[] {
+  return [whole, ground, residue]
+    .filter((look) => look !== null)
+    .map((look) => ({
+      coarse: look.coarseSignal,
+      fine: look.fineSignal(TREND_MM.coarse),
+      surface: look.fine,
+    }));
+}
+
+/** What shows whether a line is there between patches too. */
+export const groundSignal = ({ ground, whole }: SearchRasters): StreakSignal =>
+  (ground ?? whole).fineSignal(TREND_MM.coarse);
 
 const coarsestFor = (native: WeighedSurface): number =>
   Math.sqrt((native.width * native.height) / MOST_COARSE_CELLS) * native.stepMm;

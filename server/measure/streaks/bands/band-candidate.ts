@@ -1,12 +1,15 @@
+import { commonShare } from './common-variance.ts';
 import { colourMix } from './colour-mix.ts';
 import type { ColourMix } from './colour-mix.ts';
 import { findLines, stripSignal } from './find-lines.ts';
 import type { ProfileLine, StripSignal } from './find-lines.ts';
 import { profileLevels } from './profile-levels.ts';
 import type { ProfileLevels } from './profile-levels.ts';
+import type { ReducedSurface } from '../surface/reduce-surface.ts';
 import type { StreakSignal } from '../surface/streak-signal.ts';
-import { directionBinMm, reachBins, stripeDirections } from './stripe-directions.ts';
+import { REACHES, directionBinMm, reachBins, stripeDirections } from './stripe-directions.ts';
 import type { StripeDirection } from './stripe-directions.ts';
+import { straightenFrame } from './straighten-frame.ts';
 import { extentOf, stripProjector } from './strip-profiles.ts';
 import type { Extent } from './strip-profiles.ts';
 
@@ -18,12 +21,16 @@ export interface BandCandidate {
   readonly strips: StripSignal;
   readonly lines: readonly ProfileLine[];
   readonly levels: ProfileLevels;
+  /** Share of the strips' steps that all of them have in common: 1 for what is drawn through, 0 for patches. */
+  readonly commonShare: number;
 }
 
 /** A signal on two rasters: coarse for directions, fine for profiles. */
 export interface BandSearch {
   readonly coarse: StreakSignal;
   readonly fine: StreakSignal;
+  /** What the signals were made from: gives the colours. */
+  readonly surface: ReducedSurface;
 }
 
 /** Length of a strip along the stripes, mm: long enough to average grain, short enough to have several. */
@@ -31,21 +38,32 @@ const STRIP_MM = 22;
 const LEAST_STRIPS = 5;
 const FINE_BIN_MM = 0.6;
 const DIRECTIONS_TRIED = 3;
+const STRAIGHTENING_ROUNDS = 2;
 /** A line seeds a level when it shows in this share of its strips. */
 const SEED_PRESENCE = 0.6;
 
-export function bandCandidates({ coarse, fine }: BandSearch): BandCandidate[] {
+export function bandCandidates({ coarse, fine }: Pick<BandSearch, 'coarse' | 'fine'>): BandCandidate[] {
   const extent = extentOf(coarse);
   const strips = Math.max(LEAST_STRIPS, Math.round((2 * extent.reachMm) / STRIP_MM));
   const directions = stripeDirections(coarse, { extent, strips, count: DIRECTIONS_TRIED });
   const projectRough = stripProjector(coarse, extent, { strips, binMm: directionBinMm(coarse) });
   const projectFine = stripProjector(fine, extent, { strips, binMm: Math.max(FINE_BIN_MM, fine.stepMm) });
-  return directions.map((direction) => {
-    const rough = projectRough(direction.frame);
-    const mix = colourMix(rough, reachBins(direction.reachMm, rough));
-    const profile = stripSignal(projectFine(direction.frame), mix.mix);
+  return directions.map((found) => {
+    const rough = projectRough(found.frame);
+    const mix = colourMix(rough, reachBins(found.reachMm, rough));
+    let { frame } = found;
+    for (let round = 0; round < STRAIGHTENING_ROUNDS; round++) {
+      frame = straightenFrame(stripSignal(projectFine(frame), mix.mix), frame);
+    }
+    const direction = { ...found, frame };
+    const profile = stripSignal(projectFine(frame), mix.mix);
     const lines = findLines(profile);
     const seeds = lines.filter((line) => line.presence >= SEED_PRESENCE);
-    return { direction, extent, mix, strips: profile, lines, levels: profileLevels(profile, seeds) };
+    const levels = profileLevels(profile, seeds);
+    return { direction, extent, mix, strips: profile, lines, levels, commonShare: largestCommonShare(profile) };
   });
 }
+
+/** The reach of the step filter that shows most in common counts. */
+const largestCommonShare = (strips: StripSignal): number =>
+  Math.max(...REACHES.map(({ mm }) => commonShare(strips, strips.value, reachBins(mm, strips))));

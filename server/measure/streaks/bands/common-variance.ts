@@ -2,6 +2,8 @@ import type { StripProfiles } from './strip-profiles.ts';
 
 export type Channel = 'lightness' | 'chroma';
 
+type StripCounts = Pick<StripProfiles, 'strips' | 'bins' | 'weight'>;
+
 /**
  * Variance of what all strips have in common after a step filter: mean product of different strips that are not neighbours,
  * so that what is not drawn through from strip to strip averages to nothing (it may come out negative).
@@ -12,7 +14,7 @@ export type Channel = 'lightness' | 'chroma';
  *
  * Source: the unbiased product of repeats; the step filter is the difference of two running means.
  */
-export function commonVariance(profiles: StripProfiles, value: Float64Array, reach: number): number {
+export function commonVariance(profiles: StripCounts, value: Float64Array, reach: number): number {
   const { strips, bins, weight } = profiles;
   const stride = Math.max(1, Math.floor(reach / 3));
   const places = Math.max(0, Math.floor((bins - 2 * reach) / stride) + 1);
@@ -43,3 +45,23 @@ export function commonVariance(profiles: StripProfiles, value: Float64Array, rea
 }
 
 const sumOfSquares = (values: Float64Array): number => values.reduce((sum, v) => sum + v * v, 0);
+
+/** {@link commonVariance} over the variance of the steps within strips: what share of it all strips have in common. */
+export function commonShare(profiles: StripCounts, value: Float64Array, reach: number): number {
+  const { strips, bins, weight } = profiles;
+  const stride = Math.max(1, Math.floor(reach / 3));
+  let [squares, trust] = [0, 0];
+  for (let s = 0; s < strips; s++) {
+    const start = s * (bins + 1);
+    for (let at = start + reach; at + reach <= start + bins; at += stride) {
+      const before = weight[at] - weight[at - reach];
+      const after = weight[at + reach] - weight[at];
+      if (before <= 0 || after <= 0) continue;
+      const step = (value[at + reach] - value[at]) / after - (value[at] - value[at - reach]) / before;
+      const least = Math.min(before, after);
+      squares += (least * step) ** 2;
+      trust += least * least;
+    }
+  }
+  return squares > 0 ? (commonVariance(profiles, value, reach) * trust) / squares : 0;
+}

@@ -3,10 +3,12 @@ import { bandCandidates } from './band-candidate.ts';
 import type { BandCandidate, BandSearch } from './band-candidate.ts';
 import { bandColours } from './band-colours.ts';
 import type { BandColours } from './band-colours.ts';
-import { bandEvidence, realRuns, twoSidedShare } from './band-evidence.ts';
+import { bandEvidence, isDrawnTexture, realRuns, twoSidedShare } from './band-evidence.ts';
 import { classifyBands } from './classify-bands.ts';
 import type { BandKind } from './classify-bands.ts';
+import { groundLineReader } from './ground-lines.ts';
 import type { ReducedSurface } from '../surface/reduce-surface.ts';
+import type { StreakSignal } from '../surface/streak-signal.ts';
 import type { StreakDoubt } from '../streak-finding.ts';
 import { isWeld } from './weld-signs.ts';
 
@@ -16,6 +18,10 @@ interface FoundBands extends BandKind {
   readonly evidence: number;
 }
 
+interface Weighed extends Omit<FoundBands, keyof BandKind> {
+  readonly surface: ReducedSurface;
+}
+
 export interface BandVerdict {
   readonly bands: FoundBands | null;
   /** Why the most likely candidate is no streak; null when one is. */
@@ -23,15 +29,15 @@ export interface BandVerdict {
   readonly evidence: number | null;
 }
 
-/** Evidence from which bands are streaks. Chosen where 1 in 100 unstreaked test surfaces passes. */
-const LEAST_EVIDENCE = 0.4;
+/** Evidence from which bands are streaks. Chosen where 1 in 60 unstreaked zones passes. */
+const LEAST_EVIDENCE = 0.6;
 const LEAST_CONTRAST = 1;
 /** An edge has both levels but hardly a line: see `twoSidedShare`. */
 const LEAST_TWO_SIDED = 0.55;
 /** A step is neutral when its change in a* and b* is less than this share of the change in L*. */
 const NEUTRAL_SHARE = 0.2;
 /** Widths of a single neutral line that can be a seam, mm: thinner ones are joints, wider ones shadows. */
-const SEAM_MM = { least: 2.4, most: 9 } as const;
+const SINGLE_MM = { least: 2.4, most: 12 } as const;
 /** A zone that was drawn too wide shows no more than this of what lies beyond the piece, mm. */
 const MOST_RIM_MM = 9;
 /** Rise of the probability of residue that shows a change of class. */
@@ -39,31 +45,20 @@ const CLASS_RISE = 0.15;
 
 /**
  * Seams and bands: lines that run through the zone, few or uneven.
- * @param searches made one after the other, until one shows streaks
+ * @param ground signal of the ground between patches, or of the whole surface where there are none
  */
 export function detectBands(
-  searches: readonly (() => BandSearch)[],
-  surface: ReducedSurface,
+  searches: readonly BandSearch[],
+  ground: StreakSignal,
   settings: Settings | null,
 ): BandVerdict {
-  let verdict: BandVerdict = { bands: null, doubt: 'nothing-runs-through', evidence: null };
-  for (const search of searches) {
-    const next = judge(bandCandidates(search()), surface, settings);
-    if (next.bands !== null) return next;
-    if ((next.evidence ?? -Infinity) > (verdict.evidence ?? -Infinity)) verdict = next;
-  }
-  return verdict;
-}
-
-function judge(candidates: readonly BandCandidate[], surface: ReducedSurface, settings: Settings | null): BandVerdict {
-  const weighed = candidates
-    .map((candidate) => ({ candidate, colours: bandColours(candidate, surface) }))
-    .flatMap(({ candidate, colours }) =>
-      colours === null ? [] : [{ candidate, colours, evidence: bandEvidence(candidate, colours) }],
-    )
-    .filter(({ evidence }) => Number.isFinite(evidence))
-    .sort((p, q) => q.evidence - p.evidence);
-  const doubts = weighed.map((next) => doubtOf(next, surface));
+  const weighed = weighCandidates(searches, ground).sort((p, q) => q.evidence - p.evidence);
+  const own = weighed.map(doubtOf);
+  const welds = weighed.filter((_, n) => own[n] === 'looks-like-weld');
+  // A weld is one in every look at it.
+  const doubts = weighed.map((next, n) =>
+    own[n] === null && welds.some((weld) => isAlike(weld.candidate, next.candidate)) ? 'looks-like-weld' : own[n],
+  );
   const first = doubts.indexOf(null);
   if (first === -1) {
     return { bands: null, doubt: doubts[0] ?? 'nothing-runs-through', evidence: weighed[0]?.evidence ?? null };
@@ -73,9 +68,32 @@ function judge(candidates: readonly BandCandidate[], surface: ReducedSurface, se
   return { bands, doubt: null, evidence };
 }
 
-function doubtOf(weighed: Omit<FoundBands, keyof BandKind>, surface: ReducedSurface): StreakDoubt | null {
-  const { candidate, colours, evidence } = weighed;
+/** Looks that agree on a direction within this, sine of the angle. */
+const SAME_DIRECTION = 0.07;
+
+const isAlike = (p: BandCandidate, q: BandCandidate): boolean =>
+  Math.abs(Math.sin(p.direction.frame.angle - q.direction.frame.angle)) < SAME_DIRECTION;
+
+function weighCandidates(searches: readonly BandSearch[], ground: StreakSignal): Weighed[] {
+  const looks = searches.map(bandCandidates);
+  return looks.flatMap((candidates, n) => {
+    const { surface } = searches[n];
+    const first = candidates.at(0);
+    if (first === undefined) return [];
+    const readGround = groundLineReader(ground, first.extent, first.strips.binMm);
+    return candidates.flatMap((candidate) => {
+      const colours = bandColours(candidate, surface);
+      if (colours === null) return [];
+      const agreeing = looks.filter((others, m) => m !== n && others.some((other) => isAlike(candidate, other))).length;
+      const evidence = bandEvidence(candidate, colours, { ground: readGround(candidate), agreeing });
+      return Number.isFinite(evidence) ? [{ candidate, colours, evidence, surface }] : [];
+    });
+  });
+}
+
+function doubtOf({ candidate, colours, evidence, surface }: Weighed): StreakDoubt | null {
   if (evidence < LEAST_EVIDENCE || colours.contrast < LEAST_CONTRAST) return 'not-clear-of-texture';
+  if (isDrawnTexture(candidate)) return 'not-clear-of-texture';
   if (twoSidedShare(candidate) < LEAST_TWO_SIDED) return 'one-sided-step';
   if (isAtRim(candidate)) return 'one-sided-step';
   if (isSingleNeutral(candidate, colours)) return 'single-neutral-line';
@@ -93,5 +111,5 @@ function isSingleNeutral(candidate: BandCandidate, colours: BandColours): boolea
   const { core, ground } = colours;
   const isNeutral = Math.hypot(core.a - ground.a, core.b - ground.b) < NEUTRAL_SHARE * Math.abs(core.L - ground.L);
   const width = runs.length === 0 ? 0 : runs[0].endMm - runs[0].startMm;
-  return isNeutral && (width < SEAM_MM.least || width > SEAM_MM.most);
+  return isNeutral && (width < SINGLE_MM.least || width > SINGLE_MM.most);
 }

@@ -14,8 +14,8 @@ export interface ProfileLine {
   readonly steadiness: number;
 }
 
-/** Widths tried, mm: a seam is 1.5 to 8, a band up to 45. */
-const LINE_WIDTHS_MM = [1.5, 2.1, 3, 4.2, 6, 8.5, 12, 17, 24, 34, 45] as const;
+/** Widths tried, mm: a seam is 1.5 to 8, a band up to 45, and more where the hand ran. */
+const LINE_WIDTHS_MM = [1.5, 2.1, 3, 4.2, 6, 8.5, 12, 17, 24, 34, 45, 62, 85] as const;
 
 /** One signal per strip with running sums, so that the mean of any stretch costs two look-ups. */
 export interface StripSignal extends Pick<
@@ -81,24 +81,50 @@ const lineOf = (signal: StripSignal, line: Response): ProfileLine => ({
 /** Ground beside a line: wide enough to be steady, near enough to be the same ground. */
 const flankMm = (widthMm: number): number => Math.min(10, Math.max(2, 0.6 * widthMm));
 
-function responsesOf(signal: StripSignal, widthMm: number): Response[] {
-  const { strips, bins, binMm } = signal;
+/** Core and flanks of a line, in bins from its middle. */
+interface LineShape {
+  readonly half: number;
+  readonly gap: number;
+  readonly far: number;
+}
+
+function lineShape(widthMm: number, binMm: number): LineShape {
   const half = Math.max(1, Math.round((0.35 * widthMm) / binMm));
   const gap = Math.max(half, Math.round((0.62 * widthMm) / binMm));
-  const far = gap + Math.max(2, Math.round(flankMm(widthMm) / binMm));
+  return { half, gap, far: gap + Math.max(2, Math.round(flankMm(widthMm) / binMm)) };
+}
+
+/** Depth of a line in each strip that shows core and flanks, written from the start of `depths`; returns how many there are. */
+function depthsAlong(signal: StripSignal, bin: number, { half, gap, far }: LineShape, depths: Float64Array): number {
+  let used = 0;
+  for (let s = 0; s < signal.strips; s++) {
+    const base = s * (signal.bins + 1) + bin;
+    const core = mean(signal, base - half, base + half);
+    const left = mean(signal, base - far, base - gap);
+    const right = mean(signal, base + gap, base + far);
+    if (!Number.isNaN(core + left + right)) depths[used++] = core - Math.max(left, right);
+  }
+  return used;
+}
+
+/** Depth of one line strip by strip: what strips shorter than those it was found in show. */
+export function lineDepths(signal: StripSignal, { centreMm, widthMm }: ProfileLine): Float64Array {
+  const shape = lineShape(widthMm, signal.binMm);
+  const bin = Math.round((centreMm - signal.startMm) / signal.binMm);
+  const depths = new Float64Array(signal.strips);
+  if (bin < shape.far || bin + shape.far > signal.bins) return depths.slice(0, 0);
+  return depths.slice(0, depthsAlong(signal, bin, shape, depths));
+}
+
+function responsesOf(signal: StripSignal, widthMm: number): Response[] {
+  const { strips, bins, binMm } = signal;
+  const shape = lineShape(widthMm, binMm);
+  const { far } = shape;
   const found: Response[] = [];
   const depths = new Float64Array(strips);
   const step = Math.max(1, Math.round((0.1 * widthMm) / binMm));
   for (let bin = far; bin + far <= bins; bin += step) {
-    let used = 0;
-    for (let s = 0; s < strips; s++) {
-      const base = s * (bins + 1) + bin;
-      const core = mean(signal, base - half, base + half);
-      const left = mean(signal, base - far, base - gap);
-      const right = mean(signal, base + gap, base + far);
-      if (Number.isNaN(core + left + right)) continue;
-      depths[used++] = core - Math.max(left, right);
-    }
+    const used = depthsAlong(signal, bin, shape, depths);
     if (used < 3 || used * signal.stripMm < LEAST_LENGTH_MM) continue;
     found.push(responseOf(depths.slice(0, used), bin, widthMm));
   }

@@ -27,13 +27,13 @@ const DEGREE = Math.PI / 180;
 const STEP_DEGREES = 2;
 const DIRECTIONS = 180 / STEP_DEGREES;
 /** Half-widths of the step filters, mm, for seams, narrow and wide bands, and at which of the steps they are tried. */
-const REACHES = [
+export const REACHES = [
   { mm: 2.4, every: 1 },
   { mm: 7, every: 2 },
   { mm: 14, every: 2 },
 ] as const;
 /** Less than this can come from chance alone: on unstreaked test surfaces the largest of all directions reaches 3 to 5. */
-const LEAST_STANDOUT = 4;
+const LEAST_STANDOUT = 3;
 /** Directions this close are one. */
 const SAME_DEGREES = 8;
 

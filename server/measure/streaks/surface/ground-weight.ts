@@ -10,15 +10,29 @@ const PATCH_WEIGHT = 0.04;
 const TWO_MATERIALS = 0.74;
 /** A patch lies this far off the ground: robust deviations of the ground, and dE00, whichever is more. */
 const PATCH = { deviations: 3, deltaE: 5 } as const;
+/** Where residue has been set aside, what is left may differ by more: films of streaks reach this, dE00. */
+const LEFT_PATCH_DELTA_E = 11;
 
 /**
  * Weights of the surface with patches of other material set aside, so that faint streaks on the ground between them come out.
  * Ground is the lighter, less coloured of two materials, where there are two.
  */
-export function groundWeight(surface: ReducedSurface, whole: StreakSignal, trendMm: number): Float32Array {
+export function groundWeight(
+  surface: ReducedSurface,
+  axes: ColourAxes,
+  whole: StreakSignal,
+  trendMm: number,
+): Float32Array {
   const start = withoutPatches(whole.weight, lighterMaterial(whole));
-  return withoutPatches(whole.weight, nearGround(surface, whole.axes, start, trendMm));
+  return withoutPatches(whole.weight, nearGround(surface, axes, { weight: start, trendMm, least: PATCH.deltaE }));
 }
+
+/** The same for a surface whose residue has been set aside: what is left is one material and its oddities. */
+export const leftGroundWeight = (surface: ReducedSurface, axes: ColourAxes, trendMm: number): Float32Array =>
+  withoutPatches(
+    surface.weight,
+    nearGround(surface, axes, { weight: surface.weight, trendMm, least: LEFT_PATCH_DELTA_E }),
+  );
 
 /** The same weights on a finer raster of the same surface. @param factor cells of `fine` per side of a cell of `coarse` */
 export function groundWeightOn(
@@ -88,12 +102,10 @@ function otsuSplit(counts: Float64Array): { level: number; explained: number } {
 function nearGround(
   surface: ReducedSurface,
   axes: ColourAxes,
-  weight: Float32Array,
-  trendMm: number,
+  { weight, trendMm, least }: { weight: Float32Array; trendMm: number; least: number },
 ): (index: number) => boolean {
   const { lightness, chroma } = flatColour(surface, axes, weight, trendMm);
-  const limitOf = (signal: Float32Array): number =>
-    Math.max(PATCH.deltaE, PATCH.deviations * robustDeviation(signal, weight));
+  const limitOf = (signal: Float32Array): number => Math.max(least, PATCH.deviations * robustDeviation(signal, weight));
   const [lightLimit, chromaLimit] = [limitOf(lightness), limitOf(chroma)];
   return (i) => Math.abs(lightness[i]) <= lightLimit && Math.abs(chroma[i]) <= chromaLimit;
 }

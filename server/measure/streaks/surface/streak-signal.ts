@@ -14,7 +14,6 @@ export interface StreakSignal {
   readonly weight: Float32Array;
   readonly lightness: Float32Array;
   readonly chroma: Float32Array;
-  readonly axes: ColourAxes;
 }
 
 /** Extremes beyond this many robust standard deviations are cut. Chosen on the test bench: rust islands lose, rust stripes stay. */
@@ -30,7 +29,7 @@ export function streakSignal(
   const { width, height, stepMm } = surface;
   const flat = flatColour(surface, axes, weight, trendMm);
   for (const signal of [flat.lightness, flat.chroma]) cutExtremes(signal, weight);
-  return { width, height, stepMm, weight, ...flat, axes };
+  return { width, height, stepMm, weight, ...flat };
 }
 
 /** Lightness and chroma about their slow change, dE00; extremes are left in. */

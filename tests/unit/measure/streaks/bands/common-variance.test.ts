@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { commonVariance } from '../../../../../server/measure/streaks/bands/common-variance.ts';
+import { commonShare, commonVariance } from '../../../../../server/measure/streaks/bands/common-variance.ts';
 import type { StripProfiles } from '../../../../../server/measure/streaks/bands/strip-profiles.ts';
 
 const BINS = 40;
@@ -54,5 +54,23 @@ describe('the variance that all strips have in common', () => {
     const bands = (depth: number): StripProfiles => profilesOf(5, (_s, t) => (t > 15 && t < 22 ? depth : 0));
     const [single, double] = [bands(1), bands(2)];
     expect(commonVariance(double, double.chroma, 3)).toBeCloseTo(4 * commonVariance(single, single.chroma, 3), 9);
+  });
+});
+
+describe('commonShare', () => {
+  it('is 1 for the same profile in every strip', () => {
+    const same = profilesOf(5, (_s, t) => (t > 15 && t < 22 ? 3 : 0));
+    expect(commonShare(same, same.lightness, 3)).toBeCloseTo(1, 9);
+  });
+
+  it('is 0 for nothing at all', () => {
+    const nothing = profilesOf(5, () => 0);
+    expect(commonShare(nothing, nothing.lightness, 3)).toBe(0);
+  });
+
+  it('does not change with the depth of the profile', () => {
+    const torn = (depth: number): StripProfiles => profilesOf(5, (s, t) => (t > 15 && t < 22 ? depth * (1 + s) : 0));
+    const [shallow, deep] = [torn(1), torn(4)];
+    expect(commonShare(deep, deep.lightness, 3)).toBeCloseTo(commonShare(shallow, shallow.lightness, 3), 9);
   });
 });

@@ -18,7 +18,6 @@ function signalOf(width: number, height: number, valueAt: (x: number, y: number)
     weight: new Float32Array(width * height).fill(1),
     lightness,
     chroma: new Float32Array(width * height),
-    axes: { mean: { L: 60, a: 0, b: 0 }, lightnessPerL: 1, chromaPerA: 1, chromaPerB: 1 },
   };
 }
 
