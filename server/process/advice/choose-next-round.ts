@@ -36,7 +36,7 @@ const SHORTLIST = 24;
 
 /** The next round: of all that are open and likely enough to finish, the one with the least expected effort. */
 export function chooseNextRound(planning: Planning, prospects: readonly RoundProspect[]): RoundProspect {
-  const open = openChoices(planning.history, prospects);
+  const open = openChoices(planning.history, prospects, planning.curves.reachableShare);
   const likeliest = Math.max(...open.map(({ chanceIfReachable }) => chanceIfReachable));
   const least = Math.min(leastChance(planning.history), NEARLY_LIKELIEST * likeliest);
   const likely = open.filter(({ chanceIfReachable }) => chanceIfReachable >= least);

@@ -33,7 +33,11 @@ export const hasTriedSlowestFullWidth = (history: History): boolean =>
  *    stroke that is too weak add little. Where nothing deeper is left, everything stays open.
  * Common practice, both.
  */
-export function openChoices(history: History, prospects: readonly RoundProspect[]): readonly RoundProspect[] {
+export function openChoices(
+  history: History,
+  prospects: readonly RoundProspect[],
+  reachableShare: number,
+): readonly RoundProspect[] {
   const { machine, rounds } = history;
   const affordable = affordableChoices(rounds, strongEnough(rounds, prospects));
   const latest = rounds.at(-1);
@@ -43,7 +47,7 @@ export function openChoices(history: History, prospects: readonly RoundProspect[
     ? affordable
     : affordable.filter(({ settings }) => settings.scanWidthMm >= machine.scanWidthMm.max);
   if (!isStalled) return wide;
-  const least = leastDepth(history);
+  const least = leastDepth(history, reachableShare);
   for (const some of [wide, affordable, prospects]) {
     const deeper = some.filter(({ settings }) => strokeDepth(settings) >= least);
     if (deeper.length > 0) return deeper;
@@ -65,12 +69,16 @@ function affordableChoices(rounds: History['rounds'], prospects: readonly RoundP
 }
 
 /** Depth of stroke that comes next after a stall: in equal ratios to the deepest, which the fourth round tries at the latest. */
-function leastDepth({ machine, rounds }: History): number {
+function leastDepth({ machine, rounds }: History, reachableShare: number): number {
   const tried = Math.max(...rounds.map(({ settings }) => strokeDepth(settings)));
+  if (reachableShare >= HOPEFUL_SHARE) return tried * DEEPER;
   const roundsLeft = Math.max(1, DEEPEST_BY_ROUND - rounds.length);
   const climb = (deepestStroke(machine) / tried) ** (1 / roundsLeft);
   return tried * Math.max(DEEPER, CLIMB_SLACK * climb);
 }
+
+/** With this chance to reach the target strokes need not hurry to the deepest: it is tried to know when to give up. */
+const HOPEFUL_SHARE = 0.9;
 
 /** The stroke is picked from a ladder of settings: the nearest rung below is deep enough. */
 const CLIMB_SLACK = 0.8;
