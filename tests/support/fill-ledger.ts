@@ -14,11 +14,10 @@ export async function fillLedger(folder: string, count: number): Promise<void> {
   const at = (i: number): string => new Date(1_700_000_000_000 + i * 61_000).toISOString();
   const photoId = randomUUID();
   db.exec('begin immediate');
-  db.prepare(`insert into photos values (?, null, ?, 'x.jpg', 'image/jpeg', 1, 640, 480, ?, null)`).run(
-    photoId,
-    'c'.repeat(64),
-    at(0),
-  );
+  db.prepare(
+    `insert into photos (id, sha256, file_name, media_type, size_bytes, width_px, height_px, added_at)
+     values (?, ?, 'x.jpg', 'image/jpeg', 1, 640, 480, ?)`,
+  ).run(photoId, 'c'.repeat(64), at(0));
   const addJob = db.prepare(`insert into jobs values (?, ?, '', '', 0, 0, ?, null, ?, ?)`);
   const addZone = db.prepare(
     `insert into zones values (?, ?, ?, '', '', null, null, null, null, ?, 0, 'in work', ?, null, ?, ?)`,
