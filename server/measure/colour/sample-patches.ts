@@ -15,7 +15,7 @@ export interface PatchSample {
   readonly lab: LabD50;
   /** Mean of the sRGB-decoded codes, 0..1 per channel. */
   readonly decoded: readonly [r: number, g: number, b: number];
-  /** Rms scatter of decoded luminance inside the field over its mean. */
+  /** Rms scatter of decoded green over its mean, from part to part of the field: dirt and edges of shadow, not the camera's noise. */
   readonly scatter: number;
   /** Part of the field's pixels with a channel at the end of the code range. */
   readonly clippedShare: number;
@@ -77,18 +77,41 @@ function sampleField(
     }
   }
   const channels = [reds, greens, blues].map(trimmedMean);
-  const luminances = greens;
-  const mean = channels[1];
-  const scatter = Math.sqrt(luminances.reduce((sum, g) => sum + (g - mean) ** 2, 0) / luminances.length);
   return {
     id: field.id,
     family: field.family,
     centreMm: [centre[0], centre[1]],
     lab: field.lab,
     decoded: [channels[0], channels[1], channels[2]],
-    scatter: scatter / Math.max(mean, 1e-4),
+    scatter: partScatter(greens, columns, rows) / Math.max(channels[1], 1e-4),
     clippedShare: clipped / (columns * rows),
   };
+}
+
+/** Parts a field is cut into per side. */
+const PARTS_PER_SIDE = 4;
+
+/** Rms scatter of the means of parts, less what the scatter inside the parts lets expect of it. */
+function partScatter(values: readonly number[], columns: number, rows: number): number {
+  const [across, down] = [Math.min(PARTS_PER_SIDE, columns), Math.min(PARTS_PER_SIDE, rows)];
+  const parts = across * down;
+  const [counts, sums, squares] = [new Float64Array(parts), new Float64Array(parts), new Float64Array(parts)];
+  values.forEach((value, i) => {
+    const part =
+      Math.floor((Math.floor(i / columns) * down) / rows) * across + Math.floor(((i % columns) * across) / columns);
+    counts[part]++;
+    sums[part] += value;
+    squares[part] += value * value;
+  });
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  let between = 0;
+  for (let part = 0; part < parts; part++) {
+    const own = sums[part] / counts[part];
+    // A part of one pixel shows no scatter of its own.
+    const inside = counts[part] < 2 ? 0 : (squares[part] - counts[part] * own * own) / (counts[part] - 1);
+    between += (own - mean) ** 2 - inside / counts[part];
+  }
+  return Math.sqrt(Math.max(0, between / parts));
 }
 
 const tapsFor = (lengthPx: number): number =>

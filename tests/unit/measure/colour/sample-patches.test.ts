@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { randomStream } from '../../../../fixtures/index.ts';
 import { referenceCard } from '../../../../server/measure/card/card-layout.ts';
 import { readCardValues } from '../../../../server/measure/card/read-card-values.ts';
 import { cardFields } from '../../../../server/measure/colour/card-fields.ts';
@@ -89,6 +90,18 @@ describe('sampling the card in a photo', () => {
     const clean = await samplesOf();
     expect(dirty[17].scatter).toBeGreaterThan(clean[17].scatter + 0.1);
     expect(dirty[17].decoded[1] / clean[17].decoded[1]).toBeCloseTo(1, 1);
+  });
+
+  it("does not take the camera's noise for unevenness: a photo of poor light is normalised too", async () => {
+    const photo = await pictureOfCard({ ...size, toPhoto, exposure: 0.5 });
+    const random = randomStream(5);
+    const pixels = Uint8Array.from(photo.pixels, (code) =>
+      Math.min(255, Math.max(0, Math.round(code + 18 * random.normal()))),
+    );
+    const noisy = samplePatches({ ...photo, pixels, maxCode: 255 }, placedCard(toPhoto, size), fields);
+    const { heldOut, leftOut } = normaliseColour(noisy, 'nominal');
+    expect(leftOut.filter(({ why }) => why === 'uneven').length).toBeLessThan(3);
+    expect(heldOut?.median).toBeLessThan(2);
   });
 
   it('normalises a photo end to end: held-out patches within 1 CIEDE2000, two thirds of a stop down', async () => {
