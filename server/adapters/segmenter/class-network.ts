@@ -1,16 +1,17 @@
 import ort from 'onnxruntime-node';
-import type { InferenceSession, Tensor } from 'onnxruntime-node';
+import type { InferenceSession } from 'onnxruntime-node';
 import { success } from '../../domain/index.ts';
 import type { Outcome } from '../../domain/index.ts';
 import type { LabPlanes } from '../../measure/colour/lab-planes.ts';
-import type { ClassLogits, ClassNetwork, NetworkScale } from '../../measure/segmentation/class-network.ts';
+import type { ClassNetwork, LogitTile, NetworkScale } from '../../measure/segmentation/class-network.ts';
 import { readModelFile } from './model-file.ts';
 import { tileSpans } from './tile-plan.ts';
 import type { TileSpan } from './tile-plan.ts';
 
 const CLASSES = 6;
-/** Sides of a tile at most, px: bounds the memory of one run (about 150 MiB). */
-const MOST_TILE = 704;
+/** Size of a tile at most, px: bounds the memory of one run (about 260 MiB). Wide strips overlap least. */
+const MOST_WIDTH = 1216;
+const MOST_PIXELS = 600 * 1024;
 /** Surroundings that a pixel's answer depends on for the most part, px. */
 const MARGIN = 32;
 /** Step that the condition of the network is given against, mm. */
@@ -26,12 +27,13 @@ const SESSION: InferenceSession.SessionOptions = {
 export function onnxClassNetwork(modelsFolder: URL): ClassNetwork {
   let opening: Promise<Outcome<OpenModel>> | null = null;
   return {
-    async classify(lab, scale) {
+    async classify(lab, scale, take) {
       opening ??= openModel(modelsFolder);
       const opened = await opening;
       if (!opened.ok) return opened;
       const { name, session } = opened.value;
-      return success({ network: name, logits: await classifyTiles(session, lab, scale) });
+      await classifyTiles(session, { lab, scale }, take);
+      return success(name);
     },
   };
 }
@@ -48,29 +50,45 @@ async function openModel(modelsFolder: URL): Promise<Outcome<OpenModel>> {
   return success({ name: file.value.name, session });
 }
 
-async function classifyTiles(session: InferenceSession, lab: LabPlanes, scale: NetworkScale): Promise<ClassLogits> {
+async function classifyTiles(
+  session: InferenceSession,
+  { lab, scale }: { lab: LabPlanes; scale: NetworkScale },
+  take: (tile: LogitTile) => void,
+): Promise<void> {
   const { width, height } = lab.L;
-  const logits = Array.from({ length: CLASSES }, () => new Float32Array(width * height));
   const condition = new ort.Tensor(
     'float32',
     Float32Array.of(Math.log2(scale.stepMm / REFERENCE_STEP_MM), scale.isColourNormalised ? 0 : 1),
     [1, 2],
   );
-  for (const rows of tileSpans(height, MOST_TILE, MARGIN)) {
-    for (const columns of tileSpans(width, MOST_TILE, MARGIN)) {
-      const input = new ort.Tensor('float32', cutTile(lab, columns, rows), [1, 3, rows.length, columns.length]);
-      const answer = await session.run({ lab: input, condition });
-      const { logits: tile } = answer as { logits: Tensor };
-      keepTile(tile.data as Float32Array, { columns, rows }, logits, width);
-      tile.dispose();
+  const across = tileSpans(width, MOST_WIDTH, MARGIN);
+  const size = across[0].length;
+  const down = tileSpans(height, Math.floor(MOST_PIXELS / size), MARGIN);
+  const pixels = size * down[0].length;
+  // One room for all tiles: they are of one size, and fresh memory costs more than the copy.
+  const input = new Float32Array(3 * pixels);
+  const output = new Float32Array(CLASSES * pixels);
+  const logits = new ort.Tensor('float32', output, [1, CLASSES, down[0].length, size]);
+  const planes = Array.from({ length: CLASSES }, (_, k) => output.subarray(k * pixels, (k + 1) * pixels));
+  for (const rows of down) {
+    for (const columns of across) {
+      cutTile(lab, columns, rows, input);
+      await session.run({ lab: new ort.Tensor('float32', input, [1, 3, rows.length, size]), condition }, { logits });
+      take({
+        planes,
+        column: columns.keepFrom,
+        row: rows.keepFrom,
+        width: columns.keepTo - columns.keepFrom,
+        height: rows.keepTo - rows.keepFrom,
+        first: (rows.keepFrom - rows.from) * size + columns.keepFrom - columns.from,
+        stride: size,
+      });
     }
   }
-  return { width, height, planes: logits };
 }
 
 /** Beyond the picture's far sides it is mirrored. */
-function cutTile({ L, a, b }: LabPlanes, columns: TileSpan, rows: TileSpan): Float32Array {
-  const out = new Float32Array(3 * rows.length * columns.length);
+function cutTile({ L, a, b }: LabPlanes, columns: TileSpan, rows: TileSpan, out: Float32Array): void {
   let to = 0;
   for (const { values, width, height } of [L, a, b]) {
     for (let y = 0; y < rows.length; y++) {
@@ -81,25 +99,9 @@ function cutTile({ L, a, b }: LabPlanes, columns: TileSpan, rows: TileSpan): Flo
       to += columns.length;
     }
   }
-  return out;
 }
 
 function mirrored(at: number, side: number): number {
   if (at < side) return at;
   return Math.max(0, 2 * side - 2 - at) % side;
-}
-
-function keepTile(
-  answer: Float32Array,
-  { columns, rows }: { columns: TileSpan; rows: TileSpan },
-  logits: readonly Float32Array[],
-  width: number,
-): void {
-  const tile = rows.length * columns.length;
-  for (let k = 0; k < CLASSES; k++) {
-    for (let y = rows.keepFrom; y < rows.keepTo; y++) {
-      const from = k * tile + (y - rows.from) * columns.length - columns.from;
-      logits[k].set(answer.subarray(from + columns.keepFrom, from + columns.keepTo), y * width + columns.keepFrom);
-    }
-  }
 }

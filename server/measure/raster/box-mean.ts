@@ -6,16 +6,20 @@ import { plane } from './plane.ts';
  * Where the window holds none the mean is 0.
  * @param radius the window is 2 * radius + 1 pixels wide
  */
-export function boxMean(source: Plane, mask: ByteMask, radius: number): Plane {
-  const { width, height } = source;
-  const masked = plane(width, height);
-  for (let i = 0; i < masked.values.length; i++) masked.values[i] = mask.values[i] === 0 ? 0 : source.values[i];
-  const sums = boxSum(masked, radius);
+export const boxMean = (source: Plane, mask: ByteMask, radius: number): Plane => boxMeans([source], mask, radius)[0];
+
+/** The same of several planes of one size. */
+export function boxMeans(sources: readonly Plane[], mask: ByteMask, radius: number): Plane[] {
   const counts = boxCount(mask, radius);
-  for (let i = 0; i < sums.values.length; i++) {
-    sums.values[i] = counts.values[i] > 0 ? sums.values[i] / counts.values[i] : 0;
-  }
-  return sums;
+  return sources.map((source) => {
+    const masked = plane(source.width, source.height);
+    for (let i = 0; i < masked.values.length; i++) masked.values[i] = mask.values[i] === 0 ? 0 : source.values[i];
+    const sums = boxSum(masked, radius);
+    for (let i = 0; i < sums.values.length; i++) {
+      sums.values[i] = counts.values[i] > 0 ? sums.values[i] / counts.values[i] : 0;
+    }
+    return sums;
+  });
 }
 
 /** Number of counted pixels in the window round each pixel. */

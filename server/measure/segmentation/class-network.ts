@@ -1,3 +1,4 @@
+import { success } from '../../domain/index.ts';
 import type { Outcome } from '../../domain/index.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
 
@@ -15,7 +16,53 @@ export interface ClassLogits {
   readonly planes: readonly Float32Array[];
 }
 
+/** Log odds of a rectangle of the raster, in planes that may hold more: `first` is the index of its first pixel there. */
+export interface LogitTile extends ClassLogits {
+  /** Where the rectangle lies in the raster. */
+  readonly column: number;
+  readonly row: number;
+  readonly first: number;
+  /** From a pixel to the one below it. */
+  readonly stride: number;
+}
+
 /** A trained network that tells classes apart from Lab D50. */
 export interface ClassNetwork {
-  classify(lab: LabPlanes, scale: NetworkScale): Promise<Outcome<{ network: string; logits: ClassLogits }>>;
+  /**
+   * Hands over the raster rectangle by rectangle, each pixel once, so that no one needs to hold the odds of all of it.
+   * @param take must not keep the planes: they are written over
+   * @returns the network's name with its version
+   */
+  classify(lab: LabPlanes, scale: NetworkScale, take: (tile: LogitTile) => void): Promise<Outcome<string>>;
+}
+
+/** Odds of a whole raster as one tile. */
+export const wholeTile = (logits: ClassLogits): LogitTile => ({
+  ...logits,
+  column: 0,
+  row: 0,
+  first: 0,
+  stride: logits.width,
+});
+
+const CLASSES = 6;
+
+/** The odds of all of a raster at once. */
+export async function wholeLogits(
+  network: ClassNetwork,
+  lab: LabPlanes,
+  scale: NetworkScale,
+): Promise<Outcome<{ network: string; logits: ClassLogits }>> {
+  const { width, height } = lab.L;
+  const planes = Array.from({ length: CLASSES }, () => new Float32Array(width * height));
+  const name = await network.classify(lab, scale, (tile) => {
+    for (let y = 0; y < tile.height; y++) {
+      const from = tile.first + y * tile.stride;
+      const to = (tile.row + y) * width + tile.column;
+      planes.forEach((plane, k) => {
+        plane.set(tile.planes[k].subarray(from, from + tile.width), to);
+      });
+    }
+  });
+  return name.ok ? success({ network: name.value, logits: { width, height, planes } }) : name;
 }

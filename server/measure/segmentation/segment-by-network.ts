@@ -3,10 +3,11 @@ import { BLOCKED } from '../geometry/rectify-photo.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import type { SurfaceView } from '../view-surface.ts';
-import type { ClassLogits, ClassNetwork, NetworkScale } from './class-network.ts';
+import { wholeTile } from './class-network.ts';
+import type { ClassNetwork, LogitTile, NetworkScale } from './class-network.ts';
 import { doubtfulArea } from './cross-check.ts';
 import { RESIDUE_PLANES } from './segmentation.ts';
-import type { ClassProbabilities, Segmentation, Segmenter } from './segmentation.ts';
+import type { Segmentation, Segmenter } from './segmentation.ts';
 import { classifyAtUnknownScale } from './unknown-scale.ts';
 
 const CLASSES = 5;
@@ -23,10 +24,18 @@ export function networkSegmenter(network: ClassNetwork): Segmenter {
   return {
     async segment(view) {
       const scale = scaleOf(view);
-      const answer =
-        scale === null ? await classifyAtUnknownScale(network, view.lab) : await network.classify(view.lab, scale);
+      const reading = emptyReading(view.grid);
+      const take = (tile: LogitTile): void => {
+        readTile(view, tile, reading);
+      };
+      if (scale !== null) {
+        const name = await network.classify(view.lab, scale, take);
+        return name.ok ? success(segmentationFrom(view, reading, name.value)) : name;
+      }
+      const answer = await classifyAtUnknownScale(network, view.lab);
       if (!answer.ok) return answer;
-      return success(segmentationFrom(view, answer.value.logits, answer.value.network));
+      take(wholeTile(answer.value.logits));
+      return success(segmentationFrom(view, reading, answer.value.network));
     },
   };
 }
@@ -41,47 +50,63 @@ function scaleOf({ grid, normalisation }: SurfaceView): NetworkScale | null {
   };
 }
 
-/** Most probable class of every measured pixel, with the probabilities of the five classes given that it is one of them. */
-function segmentationFrom(view: SurfaceView, logits: ClassLogits, network: string): Segmentation {
-  const { width, height } = view.grid;
-  const codes = byteMask(width, height);
-  const blocked = byteMask(width, height);
+type Reading = Pick<Segmentation, 'codes' | 'blocked' | 'probabilities'>;
+
+function emptyReading({ width, height }: SurfaceView['grid']): Reading {
   const layer = (): Uint8Array => new Uint8Array(width * height);
-  const probabilities: ClassProbabilities = [layer(), layer(), layer(), layer(), layer()];
-  const [none, bare, stain, rust, scale, coating] = logits.planes;
+  return {
+    codes: byteMask(width, height),
+    blocked: byteMask(width, height),
+    probabilities: [layer(), layer(), layer(), layer(), layer()],
+  };
+}
+
+/** Most probable class of every measured pixel, with the probabilities of the five classes given that it is one of them. */
+function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabilities }: Reading): void {
+  const [none, bare, stain, rust, scale, coating] = tile.planes;
   const [pBare, pStain, pRust, pScale, pCoating] = probabilities;
-  // Written out class by class: this runs over every pixel, and a loop over planes takes twice as long.
-  for (let i = 0; i < codes.values.length; i++) {
-    if (view.zone.values[i] === 0) continue;
-    blocked.values[i] = view.blocked.values[i];
-    if (blocked.values[i] !== 0) continue;
-    const top = Math.max(bare[i], stain[i], rust[i], scale[i], coating[i]);
-    const [oBare, oStain, oRust] = [oddsBelow(top - bare[i]), oddsBelow(top - stain[i]), oddsBelow(top - rust[i])];
-    const [oScale, oCoating] = [oddsBelow(top - scale[i]), oddsBelow(top - coating[i])];
-    const sum = oBare + oStain + oRust + oScale + oCoating;
-    const above = none[i] - top;
-    // Below that it is no part of anything.
-    if (above > -NEGLIGIBLE && isNoSurface(Math.exp(above), sum)) {
-      blocked.values[i] = BLOCKED.glare;
-      continue;
+  for (let y = 0; y < tile.height; y++) {
+    const ahead = tile.first + y * tile.stride;
+    const start = (tile.row + y) * codes.width + tile.column;
+    // Written out class by class: this runs over every pixel, and a loop over planes takes twice as long.
+    for (let x = 0; x < tile.width; x++) {
+      const i = start + x;
+      if (view.zone.values[i] === 0) continue;
+      blocked.values[i] = view.blocked.values[i];
+      if (blocked.values[i] !== 0) continue;
+      const j = ahead + x;
+      const top = Math.max(bare[j], stain[j], rust[j], scale[j], coating[j]);
+      const oBare = oddsBelow(top - bare[j]);
+      const oStain = oddsBelow(top - stain[j]);
+      const oRust = oddsBelow(top - rust[j]);
+      const oScale = oddsBelow(top - scale[j]);
+      const oCoating = oddsBelow(top - coating[j]);
+      const sum = oBare + oStain + oRust + oScale + oCoating;
+      const above = none[j] - top;
+      // Below that it is no part of anything.
+      if (above > -NEGLIGIBLE && isNoSurface(Math.exp(above), sum)) {
+        blocked.values[i] = BLOCKED.glare;
+        continue;
+      }
+      const best = top === bare[j] ? 0 : top === stain[j] ? 1 : top === rust[j] ? 2 : top === scale[j] ? 3 : 4;
+      codes.values[i] = best + CLASS_CODE.bare;
+      const unit = 255 / sum;
+      pBare[i] = oBare * unit + 0.5;
+      pStain[i] = oStain * unit + 0.5;
+      pRust[i] = oRust * unit + 0.5;
+      pScale[i] = oScale * unit + 0.5;
+      pCoating[i] = oCoating * unit + 0.5;
     }
-    const best = top === bare[i] ? 0 : top === stain[i] ? 1 : top === rust[i] ? 2 : top === scale[i] ? 3 : 4;
-    codes.values[i] = best + CLASS_CODE.bare;
-    const unit = 255 / sum;
-    pBare[i] = oBare * unit + 0.5;
-    pStain[i] = oStain * unit + 0.5;
-    pRust[i] = oRust * unit + 0.5;
-    pScale[i] = oScale * unit + 0.5;
-    pCoating[i] = oCoating * unit + 0.5;
   }
-  const doubtful = doubtfulArea(view, codes);
+}
+
+function segmentationFrom(view: SurfaceView, reading: Reading, network: string): Segmentation {
+  const doubtful = doubtfulArea(view, reading.codes);
   return {
     segmenter: network,
-    codes,
-    blocked,
+    ...reading,
     doubtful,
-    probabilities,
-    shareSigma: shareSigmas({ codes, probabilities }, doubtful, view.normalisation.response !== null),
+    shareSigma: shareSigmas(reading, doubtful, view.normalisation.response !== null),
   };
 }
 
@@ -103,7 +128,7 @@ const SIGMA_PIXELS = 400_000;
 const SIGMA_WITHOUT_CARD = 0.05;
 
 function shareSigmas(
-  told: { codes: ByteMask; probabilities: readonly Uint8Array[] },
+  told: Pick<Reading, 'codes' | 'probabilities'>,
   doubtful: ByteMask,
   hasColours: boolean,
 ): Segmentation['shareSigma'] {

@@ -3,6 +3,7 @@ import type { Outcome } from '../../domain/index.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
 import type { Plane } from '../raster/plane.ts';
 import { reducePlane } from '../raster/reduce-plane.ts';
+import { wholeLogits } from './class-network.ts';
 import type { ClassLogits, ClassNetwork } from './class-network.ts';
 
 /** Photos of unknown scale are looked at this coarsely, px of the long side: as those that the network learnt from. */
@@ -27,11 +28,11 @@ export async function classifyAtUnknownScale(
   const { width, height } = lab.L;
   const factor = Math.max(1, Math.max(width, height) / LONG_SIDE_PX);
   const small = reduceLab(lab, factor);
-  const far = await network.classify(small, { stepMm: FAR_MM, isColourNormalised: false });
+  const far = await wholeLogits(network, small, { stepMm: FAR_MM, isColourNormalised: false });
   if (!far.ok) return far;
-  const farMirrored = await network.classify(mirrorLab(small), { stepMm: FAR_MM, isColourNormalised: false });
+  const farMirrored = await wholeLogits(network, mirrorLab(small), { stepMm: FAR_MM, isColourNormalised: false });
   if (!farMirrored.ok) return farMirrored;
-  const near = await network.classify(small, { stepMm: NEAR_MM, isColourNormalised: false });
+  const near = await wholeLogits(network, small, { stepMm: NEAR_MM, isColourNormalised: false });
   if (!near.ok) return near;
   const farRust = softmax(far.value.logits)[RUST];
   const mirroredRust = mirrorValues(softmax(farMirrored.value.logits)[RUST], small.L.width);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { onnxClassNetwork } from '../../../../server/adapters/segmenter/class-network.ts';
 import { SURFACE_CLASSES } from '../../../../server/domain/index.ts';
+import { wholeLogits } from '../../../../server/measure/segmentation/class-network.ts';
 import type { ClassLogits } from '../../../../server/measure/segmentation/class-network.ts';
 import { labOf } from '../../../support/plain-view.ts';
 import { seededNormal, seededRandom } from '../../../support/seeded-random.ts';
@@ -11,7 +12,7 @@ const SCALE = { stepMm: 0.25, isColourNormalised: true };
 async function logitsOf(width: number, height: number, seed = 1): Promise<ClassLogits> {
   const random = seededRandom(seed);
   const lab = labOf(width, height, () => [55 + 3 * seededNormal(random), 4 + seededNormal(random), 9]);
-  const answer = await network.classify(lab, SCALE);
+  const answer = await wholeLogits(network, lab, SCALE);
   if (!answer.ok) throw new Error(answer.fault.code);
   return answer.value.logits;
 }
@@ -46,6 +47,9 @@ describe('a models folder without a model', () => {
       const answer = await none.classify(
         labOf(4, 4, () => [50, 0, 0]),
         SCALE,
+        () => {
+          throw new Error('nothing to take');
+        },
       );
       expect(answer.ok || answer.fault).toEqual({ code: 'model-missing', model: 'registry.json' });
     }

@@ -14,20 +14,17 @@ const viewWith = (stepMm: number | null): SurfaceView =>
 
 /** A network that gives every pixel the same log odds, but for those that are listed. */
 function fakeNetwork(common: readonly number[], others: Partial<Record<number, readonly number[]>> = {}): ClassNetwork {
+  const planes = common.map((value, k) =>
+    Float32Array.from({ length: WIDTH * HEIGHT }, (_, i) => others[i]?.[k] ?? value),
+  );
   return {
-    classify: () =>
-      Promise.resolve(
-        success({
-          network: 'fake/1',
-          logits: {
-            width: WIDTH,
-            height: HEIGHT,
-            planes: common.map((value, k) =>
-              Float32Array.from({ length: WIDTH * HEIGHT }, (_, i) => others[i]?.[k] ?? value),
-            ),
-          },
-        }),
-      ),
+    classify(_, __, take) {
+      // In two halves, as a network does whose tiles do not hold the whole picture.
+      const half = { planes, width: WIDTH / 2, height: HEIGHT, row: 0, stride: WIDTH };
+      take({ ...half, column: 0, first: 0 });
+      take({ ...half, column: WIDTH / 2, first: WIDTH / 2 });
+      return Promise.resolve(success('fake/1'));
+    },
   };
 }
 

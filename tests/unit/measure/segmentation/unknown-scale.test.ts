@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { failure, success } from '../../../../server/domain/index.ts';
+import { wholeTile } from '../../../../server/measure/segmentation/class-network.ts';
 import type { ClassLogits, ClassNetwork } from '../../../../server/measure/segmentation/class-network.ts';
 import { classifyAtUnknownScale } from '../../../../server/measure/segmentation/unknown-scale.ts';
 import { labOf } from '../../../support/plain-view.ts';
@@ -9,7 +10,7 @@ type Told = (stepMm: number, column: number, row: number) => readonly number[];
 
 function networkThatSays(told: Told, seen: [width: number, height: number, stepMm: number][] = []): ClassNetwork {
   return {
-    classify({ L: { width, height } }, { stepMm }) {
+    classify({ L: { width, height } }, { stepMm }, take) {
       seen.push([width, height, stepMm]);
       const planes = Array.from({ length: 6 }, (_, k) =>
         Float32Array.from(
@@ -19,7 +20,8 @@ function networkThatSays(told: Told, seen: [width: number, height: number, stepM
             5 + Math.log(told(stepMm, i % width, Math.floor(i / width))[k]),
         ),
       );
-      return Promise.resolve(success({ network: 'fake/1', logits: { width, height, planes } }));
+      take(wholeTile({ width, height, planes }));
+      return Promise.resolve(success('fake/1'));
     },
   };
 }
