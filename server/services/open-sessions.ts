@@ -119,20 +119,20 @@ async function signIn(
     { key: `from ${visitor.address}`, free: 20 },
     { key: name, free: 100 },
   ];
-  const now = ports.clock.now();
-  const waitS = ports.throttle.waitS(keys, now);
-  if (waitS > 0) return failure({ code: 'sign-in-throttled', waitS });
-  // Counted before the password is checked, so that many attempts at once do not slip through together.
-  ports.throttle.fail(keys, now);
-  const found = await ports.ledger.people.findForSignIn(name);
+  const attempt = await ports.throttle.attempt(keys, ports.clock, () => personWith(name, password, ports));
+  if (!attempt.ok) return attempt;
+  return attempt.value === null ? failure({ code: 'sign-in-refused' }) : open(attempt.value, visitor, ports);
+}
+
+/** Id of the person whose name and password these are. A name that is not there takes as long as one that is. */
+async function personWith(name: string, password: string, { ledger, passwords }: SessionPorts): Promise<string | null> {
+  const found = await ledger.people.findForSignIn(name);
   const stored = found?.person.isActive === true ? found.passwordHash : null;
   if (found === null || stored === null) {
-    await ports.passwords.pretend(password);
-    return failure({ code: 'sign-in-refused' });
+    await passwords.pretend(password);
+    return null;
   }
-  if (!(await ports.passwords.verify(stored, password))) return failure({ code: 'sign-in-refused' });
-  ports.throttle.succeed(keys);
-  return open(found.person.id, visitor, ports);
+  return (await passwords.verify(stored, password)) ? found.person.id : null;
 }
 
 async function open(
@@ -162,11 +162,10 @@ async function confirmPassword(
   { ledger, passwords, throttle, clock }: SessionPorts,
 ): Promise<Outcome<null>> {
   const keys = [{ key: `confirm ${personId}`, free: 5 }];
-  const waitS = throttle.waitS(keys, clock.now());
-  if (waitS > 0) return failure({ code: 'sign-in-throttled', waitS });
-  throttle.fail(keys, clock.now());
-  const stored = await ledger.people.passwordHashOf(personId);
-  if (stored === null || !(await passwords.verify(stored, password))) return failure({ code: 'password-wrong' });
-  throttle.succeed(keys);
-  return success(null);
+  const attempt = await throttle.attempt(keys, clock, async () => {
+    const stored = await ledger.people.passwordHashOf(personId);
+    return stored !== null && (await passwords.verify(stored, password)) ? personId : null;
+  });
+  if (!attempt.ok) return attempt;
+  return attempt.value === null ? failure({ code: 'password-wrong' }) : success(null);
 }

@@ -117,6 +117,14 @@ describe('guessing', () => {
     expect(Number(throttled.headers.get('retry-after'))).toBeGreaterThan(10);
   });
 
+  it('does not hold up one person who signs in on eight phones at once', async () => {
+    await setUp();
+    const phones = Array.from({ length: 8 }, () =>
+      bench.anonymous().callLoosely('signIn', { body: { signInName: 'wil', password: PASSWORD } }),
+    );
+    expect((await Promise.all(phones)).map(({ status }) => status)).toEqual(phones.map(() => 200));
+  });
+
   it('learns the same from a name that is not there as from one that is', async () => {
     await setUp();
     const answers = [];

@@ -1,3 +1,4 @@
+import { setTimeout as pause } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { throttleAttempts } from '../../../server/services/throttle-attempts.ts';
 
@@ -51,5 +52,45 @@ describe('the throttle of attempts', () => {
     for (let i = 0; i < 10_100; i++) throttle.fail([{ key: `key ${i}`, free: 0 }], 0);
     expect(throttle.waitS([{ key: 'key 10099', free: 0 }], 0)).toBe(30);
     expect(throttle.waitS([{ key: 'key 0', free: 0 }], 0)).toBe(0);
+  });
+
+  const clock = { now: () => 0 };
+
+  it('lets one person in on many phones in the same moment, a few at a time', async () => {
+    const throttle = throttleAttempts();
+    let [atOnce, most] = [0, 0];
+    const check = async (): Promise<string> => {
+      most = Math.max(most, ++atOnce);
+      await pause(1);
+      atOnce--;
+      return 'wil';
+    };
+    const answers = await Promise.all(Array.from({ length: 20 }, () => throttle.attempt(KEYS, clock, check)));
+    expect(answers).toEqual(answers.map(() => ({ ok: true, value: 'wil' })));
+    expect(most).toBe(5);
+  });
+
+  it('checks no more guesses at once than it would one after another', async () => {
+    const throttle = throttleAttempts();
+    let checked = 0;
+    const check = async (): Promise<null> => {
+      checked++;
+      await pause(1);
+      return null;
+    };
+    const answers = await Promise.all(Array.from({ length: 20 }, () => throttle.attempt(KEYS, clock, check)));
+    expect(checked).toBe(5);
+    expect(answers.filter(({ ok }) => !ok)).toHaveLength(15);
+    const later = { now: () => 16_000 };
+    await Promise.all(Array.from({ length: 20 }, () => throttle.attempt(KEYS, later, check)));
+    expect(checked).toBe(6);
+  });
+
+  it('goes on when a check breaks down, and counts that as nothing', async () => {
+    const throttle = throttleAttempts();
+    const breaks = (): Promise<null> => Promise.reject(new Error('no memory'));
+    const broken = await Promise.allSettled(Array.from({ length: 9 }, () => throttle.attempt(KEYS, clock, breaks)));
+    expect(new Set(broken.map(({ status }) => status))).toEqual(new Set(['rejected']));
+    expect(throttle.waitS(KEYS, 0)).toBe(0);
   });
 });
