@@ -1,34 +1,50 @@
-import { createHash, randomUUID } from 'node:crypto';
-import { readdir, readFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { randomUUID } from 'node:crypto';
 import { setTimeout as pause } from 'node:timers/promises';
-import SqliteFile from 'better-sqlite3';
 import sharp from 'sharp';
 import { randomStream } from '../../fixtures/index.ts';
-import { openSqliteLedger } from '../../server/adapters/database/sqlite-ledger.ts';
+import { complaintsAfterKills, sha256Of, stateOf } from './kill-complaints.ts';
+import type { Acknowledged } from './kill-complaints.ts';
 import { startOwnServer } from './own-server.ts';
-import type { OwnServer } from './own-server.ts';
+import type { OwnServer, Phone } from './own-server.ts';
 
 export interface KillReport {
   readonly kills: number;
   readonly photosAcknowledged: number;
   readonly roundsAcknowledged: number;
   readonly assessmentsAcknowledged: number;
+  /** Analyses that a kill broke off and the next start took up again. */
+  readonly analysesInterrupted: number;
+  /** Uploads that a phone went on with after a kill, from where they stood. */
+  readonly uploadsResumed: number;
+  /** Assessments without an answer after the last kill. */
+  readonly owedAfterLastKill: number;
   /** Everything that is not as it must be, as sentences; empty when all is well. */
   readonly complaints: readonly string[];
 }
 
-interface Acknowledged {
-  /** SHA-256 by id. */
-  readonly photos: Map<string, string>;
-  readonly rounds: Set<string>;
-  readonly assessments: Set<string>;
+/** What a phone still knows after the server died. */
+interface Pocket {
+  /** A round whose photo is on its way. */
+  begun: { readonly roundId: string; readonly bytes: Buffer; readonly uploadId: string } | null;
+  /** Assessments that it has asked for and not seen the answer of, the oldest first. */
+  readonly unanswered: string[];
+  resumed: number;
+}
+
+interface Work {
+  readonly zoneId: string;
+  readonly acknowledged: Acknowledged;
+  readonly pocket: Pocket;
 }
 
 const ENVIRONMENT = { BAREPLATE_DEMO: 'none', BAREPLATE_WORKERS: '1' };
 const PHONES = 2;
+/** A phone with this many open questions waits for an answer, as its operator does; the server is not out of work meanwhile. */
+const MOST_UNANSWERED = 4;
 /** From the first new round to the death, ms: from the first upload to the middle of an analysis. */
 const LONGEST_LIFE_MS = 3000;
+const UPLOAD_PARTS = 5;
+const REST_MS = 60;
 
 /**
  * Kills a server of its own process again and again while phones upload and analyses run, starts it anew each time, and at
@@ -36,29 +52,34 @@ const LONGEST_LIFE_MS = 3000;
  */
 export async function killServerRepeatedly(kills: number, seed: number): Promise<KillReport> {
   const acknowledged: Acknowledged = { photos: new Map(), rounds: new Set(), assessments: new Set() };
+  const pockets = Array.from({ length: PHONES }, (): Pocket => ({ begun: null, unanswered: [], resumed: 0 }));
   const random = randomStream(seed);
+  let analysesInterrupted = 0;
   let server = await startOwnServer(ENVIRONMENT);
   const { folder, cookie } = server;
   try {
     const zoneId = await server.makeZone();
     for (let kill = 0; kill < kills; kill++) {
       const phones = new AbortController();
-      const work = Array.from({ length: PHONES }, () => usePhone(server, { zoneId, acknowledged }, phones.signal));
+      const work = pockets.map((pocket) => usePhone(server, { zoneId, acknowledged, pocket }, phones.signal));
       await firstNewRound(acknowledged);
       await pause(random.next() * LONGEST_LIFE_MS);
       await server.kill();
       phones.abort();
       await Promise.all(work);
+      analysesInterrupted += interruptedBefore(server);
       server = await startOwnServer(ENVIRONMENT, { folder, cookie });
     }
-    const complaints = await complaintsOf(server, acknowledged);
-    await server.end();
-    complaints.push(...(await complaintsOfFolder(folder)));
+    const owedAfterLastKill = await countOwed(server, acknowledged);
+    const complaints = await complaintsAfterKills(server, acknowledged);
     return {
       kills,
       photosAcknowledged: acknowledged.photos.size,
       roundsAcknowledged: acknowledged.rounds.size,
       assessmentsAcknowledged: acknowledged.assessments.size,
+      analysesInterrupted: analysesInterrupted + interruptedBefore(server),
+      uploadsResumed: pockets.reduce((sum, { resumed }) => sum + resumed, 0),
+      owedAfterLastKill,
       complaints,
     };
   } finally {
@@ -66,30 +87,32 @@ export async function killServerRepeatedly(kills: number, seed: number): Promise
   }
 }
 
+/** What this start found broken off, by its log. */
+const interruptedBefore = (server: OwnServer): number =>
+  server
+    .said()
+    .split('\n')
+    .filter((line) => line.includes('Analyses were interrupted'))
+    .reduce((sum, line) => sum + Number(/"count":(\d+)/.exec(line)?.[1] ?? Number.NaN), 0);
+
 /** Kills in an idle moment would prove little. */
 async function firstNewRound({ rounds }: Acknowledged): Promise<void> {
   const before = rounds.size;
   while (rounds.size === before) await pause(10);
 }
 
+async function countOwed(server: OwnServer, { assessments }: Acknowledged): Promise<number> {
+  let owed = 0;
+  for (const id of assessments) if ((await stateOf(server, id)) !== 'done') owed++;
+  return owed;
+}
+
 /** Rounds, photos and analyses without end; notes what the server has acknowledged. */
-async function usePhone(
-  server: OwnServer,
-  { zoneId, acknowledged }: { zoneId: string; acknowledged: Acknowledged },
-  signal: AbortSignal,
-): Promise<void> {
+async function usePhone(server: OwnServer, work: Work, signal: AbortSignal): Promise<void> {
   while (!signal.aborted) {
     try {
-      const [roundId, assessmentId] = [randomUUID(), randomUUID()];
-      await server.call('POST', `/api/zones/${zoneId}/rounds`, { id: roundId });
-      acknowledged.rounds.add(roundId);
-      const bytes = await noisyPhoto();
-      const uploadId = await server.upload(bytes, Math.ceil(bytes.byteLength / 2));
-      const round = await server.call('PUT', `/api/rounds/${roundId}/photos/after`, { source: { uploadId } });
-      const after = round['after'] as { photo: { id: string } };
-      acknowledged.photos.set(after.photo.id, sha256Of(bytes));
-      await server.call('POST', `/api/rounds/${roundId}/assessments`, { id: assessmentId });
-      acknowledged.assessments.add(assessmentId);
+      await waitForAnswers(server, work.pocket, signal);
+      await sendRound(server, work);
       await pause(100);
     } catch {
       // The server died under this request: nothing was acknowledged. The phone goes on.
@@ -98,7 +121,41 @@ async function usePhone(
   }
 }
 
-const sha256Of = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+async function waitForAnswers(server: OwnServer, { unanswered }: Pocket, signal: AbortSignal): Promise<void> {
+  while (unanswered.length >= MOST_UNANSWERED && !signal.aborted) {
+    if ((await stateOf(server, unanswered[0])) === 'done') unanswered.shift();
+    else await pause(100);
+  }
+}
+
+async function sendRound(phone: Phone, { zoneId, acknowledged, pocket }: Work): Promise<void> {
+  pocket.begun ??= await beginRound(phone, zoneId, acknowledged);
+  const { roundId, bytes, uploadId } = pocket.begun;
+  const pace = { partBytes: Math.ceil(bytes.byteLength / UPLOAD_PARTS), restMs: REST_MS };
+  const from = await phone.goOnUploading(uploadId, bytes, pace);
+  if (from !== null && from > 0) pocket.resumed++;
+  // An upload that is gone has become the round's photo, but the answer was lost: the phone sends it once more.
+  const lastUpload = from === null ? await phone.upload(bytes, pace.partBytes) : uploadId;
+  const round = await phone.call('PUT', `/api/rounds/${roundId}/photos/after`, { source: { uploadId: lastUpload } });
+  const after = round['after'] as { photo: { id: string } };
+  acknowledged.photos.set(after.photo.id, sha256Of(bytes));
+  pocket.begun = null;
+  const assessmentId = randomUUID();
+  await phone.call('POST', `/api/rounds/${roundId}/assessments`, { id: assessmentId });
+  acknowledged.assessments.add(assessmentId);
+  pocket.unanswered.push(assessmentId);
+}
+
+async function beginRound(
+  phone: Phone,
+  zoneId: string,
+  acknowledged: Acknowledged,
+): Promise<NonNullable<Pocket['begun']>> {
+  const [roundId, bytes] = [randomUUID(), await noisyPhoto()];
+  await phone.call('POST', `/api/zones/${zoneId}/rounds`, { id: roundId });
+  acknowledged.rounds.add(roundId);
+  return { roundId, bytes, uploadId: await phone.beginUpload(bytes) };
+}
 
 /** A photo that decodes, of which there is no second. */
 const noisyPhoto = (): Promise<Buffer> =>
@@ -113,62 +170,3 @@ const noisyPhoto = (): Promise<Buffer> =>
   })
     .jpeg({ quality: 90 })
     .toBuffer();
-
-/** How long the last analyses may take after the last start, ms. */
-const PATIENCE_MS = 180_000;
-
-async function complaintsOf(server: OwnServer, acknowledged: Acknowledged): Promise<string[]> {
-  const complaints: string[] = [];
-  for (const id of acknowledged.rounds) {
-    if ((await server.fetch(`/api/rounds/${id}`)).status !== 200) complaints.push(`round ${id} is lost`);
-  }
-  for (const [id, sha256] of acknowledged.photos) {
-    const response = await server.fetch(`/api/photos/${id}/original`);
-    const found = sha256Of(new Uint8Array(await response.arrayBuffer()));
-    if (found !== sha256) complaints.push(`photo ${id} is lost or altered`);
-  }
-  const deadline = Date.now() + PATIENCE_MS;
-  for (const id of acknowledged.assessments) {
-    const state = await endStateOf(server, id, deadline);
-    if (state !== 'done') complaints.push(`assessment ${id} is ${state}`);
-  }
-  return complaints;
-}
-
-async function endStateOf(server: OwnServer, id: string, deadline: number): Promise<string> {
-  for (;;) {
-    const response = await server.fetch(`/api/assessments/${id}`);
-    const { state } = (await response.json()) as { state?: string };
-    if (state === 'done' || state === 'failed' || Date.now() > deadline) return state ?? 'lost';
-    await pause(200);
-  }
-}
-
-/** What the data folder itself says once nobody uses it. */
-async function complaintsOfFolder(folder: string): Promise<string[]> {
-  const complaints = complaintsOfDatabase(join(folder, 'ledger.db'));
-  const ledger = await openSqliteLedger(join(folder, 'ledger.db'));
-  const named = new Set(await ledger.namedObjects());
-  await ledger.close();
-  for (const entry of await readdir(join(folder, 'objects'), { recursive: true, withFileTypes: true })) {
-    if (!entry.isFile()) continue;
-    const sha256 = sha256Of(await readFile(join(entry.parentPath, entry.name)));
-    if (sha256 !== entry.name) complaints.push(`object ${entry.name} is half written`);
-    else if (!named.delete(sha256)) complaints.push(`object ${entry.name} belongs to nothing`);
-  }
-  for (const sha256 of named) complaints.push(`object ${sha256} is missing`);
-  return complaints;
-}
-
-function complaintsOfDatabase(path: string): string[] {
-  const complaints: string[] = [];
-  const db = new SqliteFile(path);
-  const check = db.pragma('integrity_check', { simple: true });
-  if (check !== 'ok') complaints.push(`the database is damaged: ${String(check)}`);
-  const loose = db.pragma('foreign_key_check') as unknown[];
-  if (loose.length > 0) complaints.push(`${loose.length} rows point nowhere`);
-  const owed = db.prepare('select count(*) as count from queue').get() as { count: number };
-  if (owed.count > 0) complaints.push(`${owed.count} items are left in the queue`);
-  db.close();
-  return complaints;
-}

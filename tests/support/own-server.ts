@@ -3,6 +3,7 @@ import { once } from 'node:events';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 
 const MAIN = fileURLToPath(new URL('../../server/main.ts', import.meta.url));
@@ -10,7 +11,7 @@ const PASSWORD = 'kill nine thirty times';
 const TUS = { 'tus-resumable': '1.0.0' };
 
 /** One session's way to the server. */
-export type Phone = Pick<OwnServer, 'call' | 'upload' | 'makeZone'>;
+export type Phone = Pick<OwnServer, 'call' | 'upload' | 'beginUpload' | 'goOnUploading' | 'makeZone'>;
 
 /** A server in a process of its own, with its first administrator signed in. */
 export interface OwnServer {
@@ -21,7 +22,13 @@ export interface OwnServer {
   fetch(path: string): Promise<Response>;
   /** Sends a file in parts; answers the upload's id. */
   upload(bytes: Uint8Array, partBytes: number): Promise<string>;
+  /** Announces a file; answers the upload's id. */
+  beginUpload(bytes: Uint8Array): Promise<string>;
+  /** Sends what the server has not got yet, in parts with a rest before each. Answers where it began; null when the upload is not there. */
+  goOnUploading(uploadId: string, bytes: Uint8Array, pace: UploadPace): Promise<number | null>;
   makeZone(): Promise<string>;
+  /** All that it has printed and logged. */
+  said(): string;
   /** The same person on another phone: a session of its own. */
   signInAgain(): Promise<Phone>;
   kill(): Promise<void>;
@@ -29,6 +36,11 @@ export interface OwnServer {
   end(): Promise<number | null>;
   /** Ends it and removes its folder. */
   stop(): Promise<void>;
+}
+
+export interface UploadPace {
+  readonly partBytes: number;
+  readonly restMs: number;
 }
 
 export interface OwnServerOptions {
@@ -55,7 +67,8 @@ export async function startOwnServer(
     },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
-  const greeting = await readGreeting(child.stdout, child.stderr);
+  const said = listenTo(child.stdout, child.stderr);
+  const greeting = await readGreeting(child.stdout, said);
   const end = async (signal: NodeJS.Signals): Promise<number | null> => {
     if (child.exitCode !== null || child.signalCode !== null) return child.exitCode;
     const exit = once(child, 'exit');
@@ -68,6 +81,7 @@ export async function startOwnServer(
     cookie,
     folder,
     pid: child.pid ?? 0,
+    said,
     fetch: (path) => fetch(greeting.url + path, { headers: { cookie } }),
     ...phoneAt({ url: greeting.url, cookie }),
     signInAgain: async () => phoneAt({ url: greeting.url, cookie: await signIn(greeting.url) }),
@@ -87,20 +101,22 @@ interface Greeting {
   readonly setupToken: string | null;
 }
 
-async function readGreeting(stdout: NodeJS.ReadableStream, stderr: NodeJS.ReadableStream): Promise<Greeting> {
+function listenTo(...streams: readonly NodeJS.ReadableStream[]): () => string {
   let text = '';
+  for (const stream of streams) stream.on('data', (chunk: Buffer) => (text += chunk.toString()));
+  return () => text;
+}
+
+async function readGreeting(stdout: NodeJS.ReadableStream, said: () => string): Promise<Greeting> {
   return new Promise((resolve, reject) => {
-    const listen = (chunk: Buffer): void => {
-      text += chunk.toString();
-      const url = /open at (http:\/\/\S+)/.exec(text)?.[1];
-      if (url !== undefined && text.includes('Stop with')) {
-        resolve({ url, setupToken: /setup#(\S{43})/.exec(text)?.[1] ?? null });
+    stdout.on('data', () => {
+      const url = /open at (http:\/\/\S+)/.exec(said())?.[1];
+      if (url !== undefined && said().includes('Stop with')) {
+        resolve({ url, setupToken: /setup#(\S{43})/.exec(said())?.[1] ?? null });
       }
-    };
-    stdout.on('data', listen);
-    stderr.on('data', listen);
+    });
     stdout.once('end', () => {
-      reject(new Error(`The server did not start:\n${text}`));
+      reject(new Error(`The server did not start:\n${said()}`));
     });
   });
 }
@@ -114,7 +130,13 @@ function phoneAt(place: Place): Phone {
   const call: Phone['call'] = (method, path, body) => callJson(place, [method, path, body]);
   return {
     call,
-    upload: (bytes, partBytes) => sendParts(place, bytes, partBytes),
+    async upload(bytes, partBytes) {
+      const uploadId = await beginUpload(place, bytes);
+      await sendParts(place, { uploadId, bytes, from: 0 }, { partBytes, restMs: 0 });
+      return uploadId;
+    },
+    beginUpload: (bytes) => beginUpload(place, bytes),
+    goOnUploading: (uploadId, bytes, pace) => goOnUploading(place, { uploadId, bytes }, pace),
     async makeZone() {
       const job = await call('POST', '/api/jobs', { name: 'Workboat Teasel' });
       const zone = await call('POST', `/api/jobs/${String(job['id'])}/zones`, { name: 'Stern plate' });
@@ -157,21 +179,48 @@ async function callJson(
   return (text === '' ? {} : JSON.parse(text)) as Record<string, unknown>;
 }
 
-async function sendParts({ url, cookie }: Place, bytes: Uint8Array, partBytes: number): Promise<string> {
-  const headers = { origin: url, cookie, ...TUS };
-  const created = await fetch(`${url}/api/uploads`, {
+const headersOf = ({ url, cookie }: Place): Record<string, string> => ({ origin: url, cookie, ...TUS });
+
+async function beginUpload(place: Place, bytes: Uint8Array): Promise<string> {
+  const created = await fetch(`${place.url}/api/uploads`, {
     method: 'POST',
-    headers: { ...headers, 'upload-length': String(bytes.byteLength) },
+    headers: { ...headersOf(place), 'upload-length': String(bytes.byteLength) },
   });
   const location = created.headers.get('location');
   if (location === null) throw new Error(`The upload was refused: ${created.status}`);
-  for (let offset = 0; offset < bytes.byteLength; offset += partBytes) {
-    const sent = await fetch(url + location, {
+  return location.split('/').at(-1) ?? '';
+}
+
+async function goOnUploading(
+  place: Place,
+  { uploadId, bytes }: { uploadId: string; bytes: Uint8Array },
+  pace: UploadPace,
+): Promise<number | null> {
+  const headers = headersOf(place);
+  const looked = await fetch(`${place.url}/api/uploads/${uploadId}`, { method: 'HEAD', headers });
+  if (looked.status === 404) return null;
+  const from = Number(looked.headers.get('upload-offset') ?? Number.NaN);
+  if (!looked.ok || Number.isNaN(from)) throw new Error(`The upload cannot be looked at: ${looked.status}`);
+  await sendParts(place, { uploadId, bytes, from }, pace);
+  return from;
+}
+
+async function sendParts(
+  place: Place,
+  { uploadId, bytes, from }: { uploadId: string; bytes: Uint8Array; from: number },
+  { partBytes, restMs }: UploadPace,
+): Promise<void> {
+  for (let offset = from; offset < bytes.byteLength; offset += partBytes) {
+    if (restMs > 0) await pause(restMs);
+    const sent = await fetch(`${place.url}/api/uploads/${uploadId}`, {
       method: 'PATCH',
-      headers: { ...headers, 'upload-offset': String(offset), 'content-type': 'application/offset+octet-stream' },
+      headers: {
+        ...headersOf(place),
+        'upload-offset': String(offset),
+        'content-type': 'application/offset+octet-stream',
+      },
       body: new Uint8Array(bytes.subarray(offset, offset + partBytes)),
     });
     if (sent.status !== 204) throw new Error(`A part of the upload was refused: ${sent.status}`);
   }
-  return location.split('/').at(-1) ?? '';
 }
