@@ -332,6 +332,7 @@ describe.each(Object.entries(IMPLEMENTATIONS))('a ledger in %s', (_name, open) =
     await ledger.assessments.setCorrected(assessmentId, { before: null, after: NOTHING_LEFT }, maps);
     expect(await ledger.assessments.find(assessmentId)).toMatchObject({
       isCorrected: true,
+      correctedResidue: NOTHING_LEFT.residue,
       corrected: { after: NOTHING_LEFT },
     });
   });

@@ -242,7 +242,7 @@ describe("the operator's path at a desk", () => {
     await page.getByRole('img', { name: 'Photo after the round' }).waitFor();
     await tabAndPress(page, /On to the zone/);
 
-    await page.getByRole('heading', { name: 'Where is the zone after?' }).waitFor();
+    await page.getByRole('heading', { name: 'Where is the zone in the after photo?' }).waitFor();
     for (const [index, [across, down]] of STERN_PLATE_ZONE.after.entries()) {
       await tabTo(page, new RegExp(`^Corner ${index + 1}`));
       await walkCorner(page, { across, down });

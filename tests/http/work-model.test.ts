@@ -271,6 +271,7 @@ describe('corrections', () => {
     const read = await operator.call('readAssessment', { params: { assessmentId } });
     expect(read.body).toMatchObject({
       isCorrected: true,
+      correctedResidue: 8 / 28,
       residue: { value: 0.08 },
       corrected: { after: { residue: 8 / 28 } },
     });

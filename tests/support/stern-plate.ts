@@ -42,7 +42,7 @@ export async function givePhoto(page: Page, role: Role, file: string): Promise<v
 
 /** Drags the corners that the program asks for to where the zone is. */
 export async function dragCorners(page: Page, role: Role): Promise<void> {
-  await page.getByRole('heading', { name: `Where is the zone ${role}?` }).waitFor();
+  await page.getByRole('heading', { name: `Where is the zone in the ${role} photo?` }).waitFor();
   const picture = page.locator('.outline');
   await picture.getByRole('img').evaluate((image: HTMLImageElement) => image.decode());
   for (const [index, [across, down]] of STERN_PLATE_ZONE[role].entries()) {

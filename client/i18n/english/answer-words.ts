@@ -28,6 +28,7 @@ export const answerWords = {
     asMeasured: (share: string): string => `As measured it was ${share}.`,
     worst: 'Worst square',
     worstLine: (side: string, share: string): string => `In the worst ${side} square ${share} is left.`,
+    worstCorrected: 'As corrected by hand.',
     worstAlt: (side: string): string => `The after photo around the worst ${side} square, marked with a frame`,
     worstNone: 'Without the card in view there are no millimetres, so no worst square can be placed.',
     overlayAlt: 'The after photo with its classes, the worst square and the streaks drawn in',

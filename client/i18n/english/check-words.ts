@@ -76,7 +76,7 @@ export const checkWords = {
     minutesUnit: 'min',
     toOutline: 'On to the zone',
     needAfter: 'The after photo is needed for an answer.',
-    zoneTitle: { before: 'Where is the zone before?', after: 'Where is the zone after?' },
+    zoneTitle: { before: 'Where is the zone in the before photo?', after: 'Where is the zone in the after photo?' },
     zoneLead: 'Drag the corners onto the edge of the zone. The card stays outside.',
     corner: (number: number): string => `Corner ${number}`,
     cornerAt: (number: number, across: number, down: number): string =>

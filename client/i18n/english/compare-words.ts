@@ -45,6 +45,7 @@ export const compareWords = {
     noTexture: 'In texture there is no real difference.',
     realCount: (real: number, all: number): string =>
       `${real} of ${all} differences in residue are larger than their uncertainty.`,
+    textureCount: (real: number, all: number): string => `In texture ${real} of ${all} are real.`,
     pictures: 'At one scale',
     window: 'Width of each picture',
     cropAlt: (name: string, width: string): string => `${name}, a piece ${width} wide`,

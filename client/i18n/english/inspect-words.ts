@@ -10,7 +10,6 @@ export const inspectWords = {
     noneHint: 'As soon as a round has its answer, it stands here.',
     noneFound: 'No answer has these words in its zone or job.',
     row: (job: string, round: number, day: string): string => `${job} · round ${round} · ${day}`,
-    corrected: 'corrected',
     open: 'Inspect this answer',
     page: (zone: string, round: number): string => `${zone}, round ${round}`,
     against: (grade: string): string => `Compared with ${grade}`,

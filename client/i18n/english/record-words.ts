@@ -49,6 +49,7 @@ export const recordWords = {
     before: 'Before',
     after: 'After',
     corrected: (share: string): string => `${share} corrected`,
+    correctedFrom: (share: string, interval: string): string => `as corrected by hand; measured ${share} (${interval})`,
     notNoted: 'not noted',
     warnings: 'What to bear in mind',
     readings: 'What people read',

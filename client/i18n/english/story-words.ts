@@ -5,6 +5,9 @@ export const storyWords = {
     noRounds: 'No round yet',
     noRoundsHint:
       'Each time the zone is cleaned, a round is added: settings, a photo before and a photo after, and the answer.',
+    corrected: (share: string): string => `${share}, corrected`,
+    correctedFrom: (share: string): string => `corrected by hand; measured ${share}`,
+    chartMeasured: 'As measured.',
     round: (number: number): string => `Round ${number}`,
     minutesSpent: 'Time spent',
     leftNow: 'Left now',

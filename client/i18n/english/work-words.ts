@@ -18,6 +18,7 @@ export const workWords = {
     none: 'No zone fits',
     noneHint: 'Take words out of the search, or choose another standing.',
     left: (share: string): string => `${share} left`,
+    leftCorrected: (share: string): string => `${share} left, corrected by hand`,
     newTitle: 'Add a zone',
     name: 'Name of the zone',
     nameHint: 'What people call it: "Stern plate", "Frame 12 port".',

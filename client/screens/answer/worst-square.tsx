@@ -12,7 +12,8 @@ import type { AnswerProps } from './answer-props.ts';
 /** The worst square on the after photo, framed, with surface around it. */
 export function WorstSquare({ assessment, result }: AnswerProps): ReactNode {
   const units = useUnits();
-  const worst = result.after.worstUnitArea;
+  const corrected = assessment.corrected.after?.decided?.worstUnitArea ?? null;
+  const worst = corrected ?? result.after.worstUnitArea;
   const frame = pictureFrame(assessment, 'after');
   const corners = worst === null || frame === null ? null : worstInPhoto(frame, worst);
   const side = units.length(worst?.sideMm ?? 0);
@@ -22,7 +23,10 @@ export function WorstSquare({ assessment, result }: AnswerProps): ReactNode {
       {worst === null ? (
         <p className="muted">{words.answer.worstNone}</p>
       ) : (
-        <p>{words.answer.worstLine(side, formatShare(worst.residueFraction))}</p>
+        <p>
+          {words.answer.worstLine(side, formatShare(worst.residueFraction))}{' '}
+          {corrected === null ? null : <span className="muted">{words.answer.worstCorrected}</span>}
+        </p>
       )}
       {corners === null || frame === null ? (
         <img

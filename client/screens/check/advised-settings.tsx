@@ -7,6 +7,8 @@ import { words } from '../../i18n/words.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { SETTING_KEYS, shownSetting } from './shown-setting.ts';
 
+const NO_BREAK = '\u00a0';
+
 /**
  * What the last answer advised, for somebody who did not come from it. The dials keep the last settings until this is
  * pressed: nobody finds other numbers on the screen than on the machine without having asked for them.
@@ -23,7 +25,9 @@ export function AdvisedSettings(props: {
   const advised = answer.data?.result?.advice?.suggestions.at(0)?.settings;
   if (advised === undefined) return null;
   const isSet = SETTING_KEYS.every((key) => advised[key] === settings[key]);
-  const said = SETTING_KEYS.map((key) => shownSetting(key, advised[key], units).text).join(' · ');
+  const said = SETTING_KEYS.map((key) => shownSetting(key, advised[key], units).text.replaceAll(' ', NO_BREAK)).join(
+    `${NO_BREAK}· `,
+  );
   return (
     <div className="plate stack stack-tight">
       <p>

@@ -70,11 +70,10 @@ interface PairsProps {
 /** The largest thing on the screen: who is cleaner, or that nobody is. */
 function Headline({ pairs, letterOf }: PairsProps): ReactNode {
   const [best, smoothest] = [bestOf(pairs, 'residue'), bestOf(pairs, 'texture')];
-  const real = realCount(pairs);
+  const real = realCount(pairs, 'residue');
   const { headline } = words.compare;
   const isPair = pairs.length === 1;
   const named = best === null ? null : isPair ? headline.cleaner(letterOf(best)) : headline.cleanest(letterOf(best));
-  const smooth = isPair ? words.compare.smoother : words.compare.smoothest;
   return (
     <section className="answer-plate" aria-label={words.compare.title}>
       <p className="answer-big compare-big">
@@ -82,12 +81,19 @@ function Headline({ pairs, letterOf }: PairsProps): ReactNode {
         <span>{named ?? (real === 0 ? headline.none : headline.several)}</span>
       </p>
       <p className="answer-short">
-        {isPair && real === 0 ? words.compare.within : ''}{' '}
-        {smoothest === null ? words.compare.noTexture : smooth(letterOf(smoothest))}{' '}
-        {isPair ? '' : words.compare.realCount(real, pairs.length)}
+        {isPair ? (real === 0 ? words.compare.within : '') : words.compare.realCount(real, pairs.length)}{' '}
+        {textureWords(pairs, smoothest === null ? null : letterOf(smoothest))}
       </p>
     </section>
   );
+}
+
+function textureWords(pairs: ShopComparison['pairs'], smoothest: string | null): string {
+  const real = realCount(pairs, 'texture');
+  if (smoothest !== null) {
+    return pairs.length === 1 ? words.compare.smoother(smoothest) : words.compare.smoothest(smoothest);
+  }
+  return real === 0 ? words.compare.noTexture : words.compare.textureCount(real, pairs.length);
 }
 
 function Pairs({ pairs, letterOf }: PairsProps): ReactNode {

@@ -17,5 +17,5 @@ export function bestOf(pairs: readonly Pair[], respect: 'residue' | 'texture'): 
   return names.find(isBest) ?? null;
 }
 
-export const realCount = (pairs: readonly Pair[]): number =>
-  pairs.filter((pair) => betterOf(pair, 'residue') !== null).length;
+export const realCount = (pairs: readonly Pair[], respect: 'residue' | 'texture'): number =>
+  pairs.filter((pair) => betterOf(pair, respect) !== null).length;

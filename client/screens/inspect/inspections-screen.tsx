@@ -10,7 +10,7 @@ import { Page } from '../../components/page.tsx';
 import { StandingMark } from '../../components/standing-mark.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatDay } from '../../units/format-moment.ts';
-import { formatShare } from '../../units/shown-units.ts';
+import { leftWords } from '../zones/left-words.ts';
 import { ANSWER_MARKS, answerOf } from '../answer/answer-of.ts';
 
 const SORTS = ['-queuedAt', 'queuedAt', '-residue', 'residue'] as const;
@@ -47,7 +47,7 @@ export function InspectionsScreen(): ReactNode {
 }
 
 function InspectionRow({ assessment }: { assessment: AssessmentSummary }): ReactNode {
-  const { id, zoneName, jobName, roundNumber, queuedAt, residue, isCorrected } = assessment;
+  const { id, zoneName, jobName, roundNumber, queuedAt } = assessment;
   const kind = answerOf(assessment);
   return (
     <Link to={`/inspect/${id}`} className="row-link zone-row">
@@ -57,14 +57,7 @@ function InspectionRow({ assessment }: { assessment: AssessmentSummary }): React
         {words.answer.big[kind]}
       </span>
       <span className="muted small">{words.inspect.row(jobName, roundNumber, formatDay(queuedAt))}</span>
-      <span className="muted small zone-row-left">
-        {[
-          residue === null ? '' : words.zones.left(formatShare(residue.value)),
-          isCorrected ? words.inspect.corrected : '',
-        ]
-          .filter((part) => part !== '')
-          .join(' · ')}
-      </span>
+      <span className="muted small zone-row-left">{leftWords(assessment)}</span>
     </Link>
   );
 }

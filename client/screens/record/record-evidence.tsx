@@ -25,7 +25,7 @@ export function AskedPlate({ content }: { content: RecordContent }): ReactNode {
         <span className="muted">
           {last.correctedResidueAfter === null
             ? formatShareInterval(last.residueAfter)
-            : words.record.corrected(formatShare(last.residueAfter.value))}
+            : words.record.correctedFrom(formatShare(last.residueAfter.value), formatShareInterval(last.residueAfter))}
         </span>
       </p>
       {grade === null ? (
@@ -94,7 +94,7 @@ function RoundsTable({ content }: { content: RecordContent }): ReactNode {
   const units = useUnits();
   return (
     <div className="table-scroll" tabIndex={0} role="region" aria-label={words.record.rounds}>
-      <table>
+      <table className="record-rounds">
         <thead>
           <tr>
             <th scope="col">{words.record.round}</th>
@@ -112,7 +112,7 @@ function RoundsTable({ content }: { content: RecordContent }): ReactNode {
           {content.rounds.map((round) => (
             <tr key={round.number}>
               <th scope="row">{round.number}</th>
-              <td>
+              <td className="record-settings">
                 {settingsWords(round, units)}
                 {round.note === null ? null : (
                   <>

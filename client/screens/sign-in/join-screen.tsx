@@ -13,10 +13,12 @@ import { NewPasswordField } from './setup-screen.tsx';
 /** Opened from an invitation, or from the link for a forgotten password. */
 export function JoinScreen(): ReactNode {
   const token = useLinkToken();
+  const join = useChange('useInvitation');
   const look = useQuery({
     queryKey: ['lookAtInvitation', token],
     queryFn: () => call('lookAtInvitation', { body: { token: token ?? '' } }),
-    enabled: token !== null,
+    // A link that is being used up is not looked at again.
+    enabled: token !== null && (join.isIdle || join.isError),
     retry: false,
   });
   if (token === null) {
@@ -35,13 +37,17 @@ export function JoinScreen(): ReactNode {
   }
   return (
     <Door title={words.door.joinTitle(look.data.name)} lead={words.door.joinLead(look.data.signInName)}>
-      <JoinForm token={token} signInName={look.data.signInName} />
+      <JoinForm token={token} signInName={look.data.signInName} join={join} />
     </Door>
   );
 }
 
-function JoinForm({ token, signInName }: { token: string; signInName: string }): ReactNode {
-  const join = useChange('useInvitation');
+function JoinForm(props: {
+  token: string;
+  signInName: string;
+  join: ReturnType<typeof useChange<'useInvitation'>>;
+}): ReactNode {
+  const { token, signInName, join } = props;
   const navigate = useNavigate();
   const submit = (entries: FormData): void => {
     join.mutate(

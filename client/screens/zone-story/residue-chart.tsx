@@ -6,6 +6,9 @@ import '../../styles/chart.css';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { chartScale } from './chart-scale.ts';
 
+/** As many rounds have room for their names. */
+const MOST_NAMED = 6;
+const formatTick = (share: number): string => `${Number((100 * share).toPrecision(3))} %`;
 const BOX = { width: 480, height: 250, left: 52, right: 20, top: 14, bottom: 36 } as const;
 
 /** Residue after each round with its interval, and the same numbers as a table. */
@@ -17,7 +20,7 @@ export function ResidueChart({ rounds, target }: { rounds: readonly ZoneRound[];
       <figure className="plate">
         <ChartDrawing rounds={oldestFirst} />
         <figcaption className="muted small">
-          {words.story.target}: {target ?? words.story.noTarget}
+          {words.story.chartMeasured} {words.story.target}: {target ?? words.story.noTarget}
         </figcaption>
       </figure>
       <Fold title={words.story.chartTable}>
@@ -28,33 +31,38 @@ export function ResidueChart({ rounds, target }: { rounds: readonly ZoneRound[];
 }
 
 function ChartDrawing({ rounds }: { rounds: readonly ZoneRound[] }): ReactNode {
-  const residues = rounds.map(({ latest }) => latest?.residue ?? null).filter((residue) => residue !== null);
-  const { top, ticks } = chartScale(Math.max(...residues.map(({ high }) => high)));
+  const measured = rounds.flatMap(({ id, number, latest }) =>
+    latest === null || latest.residue === null ? [] : [{ id, number, ...latest.residue }],
+  );
+  const { top, ticks } = chartScale(Math.max(...measured.map(({ high }) => high)));
   const innerWidth = BOX.width - BOX.left - BOX.right;
-  const x = (index: number): number => BOX.left + ((index + 0.5) / residues.length) * innerWidth;
+  const x = (index: number): number => BOX.left + ((index + 0.5) / measured.length) * innerWidth;
   const y = (share: number): number => BOX.height - BOX.bottom - (share / top) * (BOX.height - BOX.top - BOX.bottom);
-  const line = residues.map(({ value }, index) => `${x(index)} ${y(value)}`).join('L');
+  const everyRounds = Math.ceil(measured.length / MOST_NAMED);
+  const line = measured.map(({ value }, index) => `${x(index)} ${y(value)}`).join('L');
   return (
     <svg className="chart" viewBox={`0 0 ${BOX.width} ${BOX.height}`} role="img" aria-label={words.story.chartAlt}>
       {ticks.map((tick) => (
         <g key={tick}>
           <path d={`M${BOX.left} ${y(tick)}H${BOX.width - BOX.right}`} className="chart-grid" />
           <text x={BOX.left - 8} y={y(tick) + 5} textAnchor="end">
-            {formatShare(tick)}
+            {formatTick(tick)}
           </text>
         </g>
       ))}
-      {residues.length < 2 ? null : <path d={`M${line}`} className="chart-line" />}
-      {residues.map(({ low, value, high }, index) => (
-        <g key={rounds[index].id}>
+      {measured.length < 2 ? null : <path d={`M${line}`} className="chart-line" />}
+      {measured.map(({ id, number, low, value, high }, index) => (
+        <g key={id}>
           <path
             d={`M${x(index)} ${y(low)}V${y(high)}M${x(index) - 8} ${y(low)}h16M${x(index) - 8} ${y(high)}h16`}
             className="chart-whisker"
           />
           <circle cx={x(index)} cy={y(value)} r="6" className="chart-point" />
-          <text x={x(index)} y={BOX.height - 12} textAnchor="middle">
-            {words.story.round(rounds[index].number)}
-          </text>
+          {index % everyRounds === 0 ? (
+            <text x={x(index)} y={BOX.height - 12} textAnchor="middle">
+              {words.story.round(number)}
+            </text>
+          ) : null}
         </g>
       ))}
     </svg>

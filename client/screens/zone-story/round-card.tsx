@@ -67,6 +67,7 @@ function RoundAnswer({ round: { latest } }: { round: ZoneRound }): ReactNode {
     return <p className="muted">{latest?.fault?.sentence ?? words.story.noAnswerYet}</p>;
   }
   const kind = answerOf(latest);
+  const { residue, correctedResidue } = latest;
   return (
     <p className="round-answer">
       <span className="standing">
@@ -74,8 +75,14 @@ function RoundAnswer({ round: { latest } }: { round: ZoneRound }): ReactNode {
         {words.answer.big[kind]}
       </span>
       <span>
-        <strong>{words.zones.left(formatShare(latest.residue.value))}</strong>{' '}
-        <span className="muted">({formatShareInterval(latest.residue)})</span>
+        <strong>{words.zones.left(formatShare(correctedResidue ?? residue.value))}</strong>{' '}
+        <span className="muted">
+          (
+          {correctedResidue === null
+            ? formatShareInterval(residue)
+            : words.story.correctedFrom(formatShare(residue.value))}
+          )
+        </span>
       </span>
     </p>
   );

@@ -5,10 +5,12 @@ import { formatMinutes } from '../../units/format-moment.ts';
 import { formatShare } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 
-const leftNow = (latest: JobZone['latest']): string => {
-  const residue = latest?.residue ?? null;
-  return residue === null ? words.story.notStated : formatShare(residue.value);
-};
+function leftNow(latest: JobZone['latest']): string {
+  if (latest === null || latest.residue === null) return words.story.notStated;
+  return latest.correctedResidue === null
+    ? formatShare(latest.residue.value)
+    : words.story.corrected(formatShare(latest.correctedResidue));
+}
 
 export function StoryFacts({ zone }: { zone: JobZone }): ReactNode {
   const units = useUnits();

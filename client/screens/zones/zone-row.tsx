@@ -3,7 +3,7 @@ import { Link } from 'react-router';
 import type { JobZone } from '@domain/api/zones.ts';
 import { Standing } from '../../components/standing.tsx';
 import { words } from '../../i18n/words.ts';
-import { formatShare } from '../../units/shown-units.ts';
+import { leftWords } from './left-words.ts';
 
 /** One zone in a list: what it is called, where it stands, how much is left. */
 export function ZoneRow({
@@ -15,7 +15,6 @@ export function ZoneRow({
   to: string;
   isJobUnsaid?: boolean;
 }): ReactNode {
-  const residue = zone.latest?.residue ?? null;
   const facts = [
     ...(isJobUnsaid ? [] : [zone.jobName]),
     zone.targetGrade ?? words.story.noTarget,
@@ -26,9 +25,7 @@ export function ZoneRow({
       <span className="row-name">{zone.name}</span>
       <Standing standing={zone.standing} />
       <span className="muted small">{facts.join(' · ')}</span>
-      <span className="muted small zone-row-left">
-        {residue === null ? '' : words.zones.left(formatShare(residue.value))}
-      </span>
+      <span className="muted small zone-row-left">{leftWords(zone.latest)}</span>
     </Link>
   );
 }

@@ -58,6 +58,8 @@ export const assessmentSummarySchema = z
     /** Beam time of this round's settings. */
     minutesPerSquareMetre: finiteNumber.min(0).nullable(),
     isCorrected: z.boolean(),
+    /** Of the after photo, as people corrected its class map; null where nobody did. */
+    correctedResidue: orNull(fractionSchema),
     fault: orNull(faultNoteSchema),
   })
   .meta({ id: 'AssessmentSummary' });

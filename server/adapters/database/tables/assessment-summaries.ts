@@ -1,10 +1,12 @@
 import type { Kysely } from 'kysely';
+import { z } from 'zod';
 import { assessmentSummarySchema } from '../../../domain/api/assessments.ts';
 import type { AssessmentSummary } from '../../../domain/api/assessments.ts';
 import type { FaultNote } from '../../../domain/api/problem.ts';
-import { measured } from '../../../domain/index.ts';
+import { fractionSchema, measured } from '../../../domain/index.ts';
 import type { Measured } from '../../../domain/index.ts';
 import type { Database } from '../database-schema.ts';
+import { readJsonOrNull } from '../stored-json.ts';
 
 /** All columns of assessments with the names that summaries show. */
 // eslint-disable-next-line @typescript-eslint/explicit-module-boundary-types -- the query's type is what it selects
@@ -24,6 +26,8 @@ export const assessmentRows = (db: Kysely<Database>) =>
     ]);
 
 export type AssessmentRow = Awaited<ReturnType<ReturnType<typeof assessmentRows>['executeTakeFirstOrThrow']>>;
+
+const correctedResidueSchema = z.object({ after: z.object({ residue: fractionSchema }).nullable() });
 
 const measuredOrNull = (value: number | null, low: number | null, high: number | null): Measured | null =>
   value === null || low === null || high === null ? null : measured(value, low, high);
@@ -56,6 +60,7 @@ export function summaryFromRow(row: AssessmentRow): AssessmentSummary {
     decision,
     minutesPerSquareMetre: row.minutes_per_square_metre,
     isCorrected: row.corrected_json !== null,
+    correctedResidue: readJsonOrNull(correctedResidueSchema, row.corrected_json)?.after?.residue ?? null,
     fault: faultNote(row),
   };
 }
