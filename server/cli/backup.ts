@@ -7,12 +7,20 @@ import { BACKUP, backUpInstallation } from '../services/back-up-installation.ts'
 import type { DataTools } from '../services/backup-ports.ts';
 import { checkInstallation } from '../services/check-installation.ts';
 import type { InstallationReport } from '../services/check-installation.ts';
+import type { Witness } from '../services/check-witnesses.ts';
 import { restoreInstallation } from '../services/restore-installation.ts';
+import type { VerifyTools } from '../services/verify-bundle.ts';
 import { EXIT, printFault, valueOrFault } from './command-result.ts';
 import { writeJson } from './files.ts';
+import { witnessBundles, witnessRow } from './witness-option.ts';
 
 interface DataOption {
   readonly data?: string;
+}
+
+interface CheckOptions extends DataOption {
+  readonly against?: readonly string[];
+  readonly row?: readonly Witness[];
 }
 
 /** Loaded when asked for: no other command needs the database. */
@@ -24,7 +32,7 @@ const DATA_OPTION = [
 ] as const;
 
 /** `backup`, `restore` and `check`: what keeps an installation's evidence for years. */
-export function addBackupCommands(program: Command): void {
+export function addBackupCommands(program: Command, verifyTools: VerifyTools): void {
   program
     .command('backup')
     .description('write everything into one file, also while the server runs: ledger, photos, class maps, signing key')
@@ -43,8 +51,16 @@ export function addBackupCommands(program: Command): void {
     .command('check')
     .description('check a data folder: every row, file, hash and seal; exit 0 only when all holds')
     .option(...DATA_OPTION)
-    .addHelpText('after', '\nExample: npx bareplate check --data .bareplate')
-    .action(check);
+    .option(
+      '--against <bundle.zip...>',
+      'bundles that were handed out: shows that an older data folder was put in the place of this one',
+    )
+    .option('--row <number:hash>', 'the same from paper: "Audit log at signing" of a report', witnessRow)
+    .addHelpText(
+      'after',
+      '\nExamples: npx bareplate check --data .bareplate\n          npx bareplate check --against record.zip --row 21:dd0dbbfe44bae3e7',
+    )
+    .action((options: CheckOptions) => check(options, verifyTools));
 }
 
 const folderOf = ({ data }: DataOption): string =>
@@ -87,13 +103,17 @@ async function restore(options: DataOption & { in: string }): Promise<void> {
   await printCheck(folder, tools);
 }
 
-async function check(options: DataOption): Promise<void> {
+async function check(options: CheckOptions, verifyTools: VerifyTools): Promise<void> {
   const folder = dataFolderOf(options);
-  if (folder !== null) await printCheck(folder, await openTools());
+  if (folder === null) return;
+  const tools = await openTools();
+  const fingerprint = await fingerprintOf(folder, tools);
+  const bundles = valueOrFault(await witnessBundles(options.against ?? [], fingerprint, verifyTools));
+  if (bundles !== null) await printCheck(folder, tools, [...bundles, ...(options.row ?? [])]);
 }
 
-async function printCheck(folder: string, tools: DataTools): Promise<void> {
-  const report = await checkFolder(folder, tools);
+async function printCheck(folder: string, tools: DataTools, witnesses: readonly Witness[] = []): Promise<void> {
+  const report = await checkFolder(folder, tools, witnesses);
   await writeJson(report, undefined);
   const summary = report.holds ? 'All holds.' : `${report.problems.length} things do not hold:`;
   process.stderr.write(`${summary}\n`);
@@ -101,13 +121,20 @@ async function printCheck(folder: string, tools: DataTools): Promise<void> {
   process.exitCode = report.holds ? EXIT.done : EXIT.refused;
 }
 
-async function checkFolder(folder: string, tools: DataTools): Promise<InstallationReport> {
-  const data = tools.openFolder(folder);
-  const key = await data.readSealKey();
-  const ownFingerprint = key === null ? null : tools.fingerprintOf(key);
+async function fingerprintOf(folder: string, tools: DataTools): Promise<string | null> {
+  const key = await tools.openFolder(folder).readSealKey();
+  return key === null ? null : tools.fingerprintOf(key);
+}
+
+async function checkFolder(
+  folder: string,
+  tools: DataTools,
+  witnesses: readonly Witness[],
+): Promise<InstallationReport> {
+  const ownFingerprint = await fingerprintOf(folder, tools);
   const rows = tools.openRows(folder);
   try {
-    return await checkInstallation(rows, data, { ...tools, ownFingerprint });
+    return await checkInstallation(rows, tools.openFolder(folder), { ...tools, ownFingerprint, witnesses });
   } finally {
     rows.close();
   }

@@ -40,7 +40,7 @@ export async function runProgram(argv: readonly string[]): Promise<void> {
   addReportCommand(program, tools);
   addTimeStampCommand(program, tools);
   addGaugeCommand(program);
-  addBackupCommands(program);
+  addBackupCommands(program, tools);
   addExportCorrectionsCommand(program);
   addServeCommand(program);
   addDemoCommand(program, tools);

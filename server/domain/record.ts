@@ -16,7 +16,7 @@ export type RecordState = (typeof RECORD_STATES)[number];
 const recordIdSchema = z.string().regex(/^record-[a-z0-9]+(?:-[a-z0-9]+)*$/);
 
 /** Head of the audit log at the moment of signing: ties the record to everything that was logged before. */
-const auditHeadSchema = z.object({ sequence: z.int().min(0), hash: sha256Schema });
+export const auditHeadSchema = z.object({ sequence: z.int().min(0), hash: sha256Schema });
 export type AuditHead = z.infer<typeof auditHeadSchema>;
 
 export const decisionSchema = z

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { auditHeadSchema } from './record.ts';
 
 const PROBLEM_CODES = [
   'archive-damaged',
@@ -37,6 +38,8 @@ export const verificationSchema = z.object({
       signerRole: z.string(),
       signedAt: z.string(),
       isInvented: z.boolean(),
+      /** Head of the shop's audit log when it was signed: what `check --against` holds a data folder to. */
+      auditHead: auditHeadSchema.nullable(),
     })
     .nullable(),
   key: z.object({ fingerprint: z.string(), isKnown: z.boolean() }).nullable(),

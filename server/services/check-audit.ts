@@ -5,6 +5,7 @@ import { openAuditHead } from '../evidence/audit-head-seal.ts';
 import { openRecord } from '../evidence/open-record.ts';
 import type { Sha256, SignatureCheck } from '../evidence/ports.ts';
 import type { KeptHeads, LedgerRows } from './backup-ports.ts';
+import { jsonOrNull } from './json-or-null.ts';
 import type { LogFacts } from './log-facts.ts';
 
 export interface AuditCheckTools {
@@ -55,11 +56,3 @@ const headsOfRecords = (records: ReturnType<LedgerRows['records']>): AuditHead[]
     const head = opened?.ok === true ? opened.value.decision?.auditHead : null;
     return head === null || head === undefined ? [] : [head];
   });
-
-function jsonOrNull(text: string | null): unknown {
-  try {
-    return JSON.parse(text ?? 'null');
-  } catch {
-    return null;
-  }
-}

@@ -7,6 +7,9 @@ import type { Sha256, SignatureCheck } from '../evidence/ports.ts';
 import { sealFlaw } from '../evidence/seal.ts';
 import type { DataFolder, LedgerRows } from './backup-ports.ts';
 import { checkAudit } from './check-audit.ts';
+import { checkWitnesses } from './check-witnesses.ts';
+import type { Witness } from './check-witnesses.ts';
+import { jsonOrNull } from './json-or-null.ts';
 import { logFacts } from './log-facts.ts';
 import type { LogFacts } from './log-facts.ts';
 import { objectName } from './object-name.ts';
@@ -37,6 +40,8 @@ export interface CheckTools {
   readonly signatures: SignatureCheck;
   /** Fingerprint of the installation's own key; null when its file cannot be read as a key. */
   readonly ownFingerprint: string | null;
+  /** What lies outside the folder and knows what it should hold. */
+  readonly witnesses?: readonly Witness[];
 }
 
 type FolderReader = Pick<DataFolder, 'readObject' | 'readAuditHeads'>;
@@ -77,6 +82,7 @@ export async function checkInstallation(
     ...missingRecords(records, log),
     ...checkResults(assessments, log, tools),
     ...checkPhotoRows(photos, log),
+    ...checkWitnesses(tools.witnesses ?? [], log, records),
   );
   if (tools.ownFingerprint === null) {
     problems.push({ where: 'seal-key.pem', message: 'The file is missing or holds no key; restore it from a backup.' });
@@ -213,12 +219,4 @@ async function checkObjects(
     problems.push({ where, message: `The file ${how}: ${uses.join(', ')}.` });
   }
   return problems;
-}
-
-function jsonOrNull(text: string | null): unknown {
-  try {
-    return JSON.parse(text ?? 'null');
-  } catch {
-    return null;
-  }
 }

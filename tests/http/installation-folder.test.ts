@@ -3,10 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import SqliteFile from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { ZoneRecord } from '../../server/domain/api/records.ts';
 import { checkInstallation } from '../../server/services/check-installation.ts';
 import type { InstallationReport } from '../../server/services/check-installation.ts';
 import { objectName } from '../../server/services/object-name.ts';
 import { wireDataTools } from '../../server/wiring-server.ts';
+import { runCommand } from '../support/run-command.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { openBench } from '../support/server-bench.ts';
 import type { Bench } from '../support/server-bench.ts';
@@ -227,6 +229,38 @@ describe('checking a data folder', () => {
     await writeFile(join(folder, 'ledger.db'), before);
     await writeFile(join(folder, 'audit-head.json'), headBefore);
   });
+
+  it('finds a whole older folder in the place of the present one by a bundle or by a row on paper', async () => {
+    const [older, bundle] = [join(root, 'older'), join(root, 'record.zip')];
+    await cp(folder, older, { recursive: true });
+    let signed: ZoneRecord | null = null;
+    await bench(async (at) => {
+      const inspector = await signerOf(at);
+      signed = await signedRecordOf(await at.as('operator'), inspector);
+      const response = await inspector.fetch(`/api/records/${signed.id}/bundle.zip`);
+      await writeFile(bundle, Buffer.from(await response.arrayBuffer()));
+    });
+    const last = ledger((file) =>
+      file.prepare("select sequence, json_extract(entry_json, '$.hash') as hash from audit_log order by 1 desc").get(),
+    ) as { sequence: number; hash: string };
+    const row = `${last.sequence}:${last.hash.slice(0, 16)}`;
+    const present = await runCommand('check', '--data', folder, '--against', bundle, '--row', row);
+    expect([present.stderr.trim(), present.exitCode]).toEqual(['All holds.', 0]);
+    expect((await runCommand('check', '--data', older)).exitCode).toBe(0);
+    const put = await runCommand('check', '--data', older, '--against', bundle);
+    expect(put.exitCode).toBe(3);
+    expect(put.stderr).toMatch(/record\.zip: It knows row \d+ of the audit log, but the log ends at row \d+/);
+    expect(put.stderr).toMatch(/It holds record-\S+ as it was signed, and that is not here/);
+    const byPaper = await runCommand('check', '--data', older, '--row', row);
+    expect([byPaper.exitCode, byPaper.stderr]).toEqual([3, expect.stringContaining('but the log ends at row')]);
+    const [wrongRow, noRow] = [`3:${'0'.repeat(16)}`, '3:00'];
+    expect((await runCommand('check', '--data', folder, '--row', wrongRow)).stderr).toContain('was written anew');
+    expect((await runCommand('check', '--data', folder, '--row', noRow)).exitCode).toBe(2);
+    const bytes = await readFile(bundle);
+    await writeFile(bundle, flipped(bytes, bytes.length - 2000, 1));
+    const broken = await runCommand('check', '--data', folder, '--against', bundle);
+    expect([broken.exitCode, broken.stderr]).toEqual([3, expect.stringContaining('bears no witness')]);
+  }, 60_000);
 
   it('misses the key when it is gone or another one', async () => {
     const path = join(folder, 'seal-key.pem');

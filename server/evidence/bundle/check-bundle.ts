@@ -46,6 +46,7 @@ export function checkBundle(question: BundleQuestion, given: BundleTools): Verif
             signerRole: record.decision.signer.role,
             signedAt: record.decision.signedAt,
             isInvented: record.isInvented,
+            auditHead: record.decision.auditHead,
           },
     key: key.fingerprint === null ? null : { fingerprint: key.fingerprint, isKnown: knownFingerprint !== null },
     timeStamp: null,
