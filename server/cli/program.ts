@@ -39,7 +39,7 @@ export async function runProgram(argv: readonly string[]): Promise<void> {
   addVerifyCommand(program, tools);
   addReportCommand(program, tools);
   addTimeStampCommand(program, tools);
-  addGaugeCommand(program);
+  addGaugeCommand(program, tools);
   addBackupCommands(program, tools);
   addExportCorrectionsCommand(program);
   addServeCommand(program);

@@ -236,6 +236,10 @@ const FACES: { readonly [Code in FaultCode]: FaultFace<Code> } = {
     httpStatus: 422,
     sentence: (f) => `The gauge study cannot be computed: ${f.path === '' ? '' : `"${f.path}" `}${f.detail}.`,
   },
+  'gauge-photo-refused': {
+    httpStatus: 422,
+    sentence: (f) => `The gauge study cannot use ${f.photo}. ${f.detail}`,
+  },
   'time-stamp-refused': {
     httpStatus: 422,
     sentence: (f) => `The time stamp cannot be used: ${f.detail}.`,

@@ -57,6 +57,7 @@ interface FaultNumbers extends ServerFaultNumbers {
   'folder-not-empty': { path: string };
   'bundle-too-large': { sizeBytes: number; mostBytes: number };
   'gauge-study-malformed': { path: string; detail: string };
+  'gauge-photo-refused': { photo: string; detail: string };
   'time-stamp-refused': { detail: string };
 }
 

@@ -15,6 +15,35 @@ export const gaugeStudySchema = z.object({
 });
 export type GaugeStudy = z.infer<typeof gaugeStudySchema>;
 
+export const GAUGE_QUANTITIES = [
+  'residueFraction',
+  'stainFraction',
+  'worstSquareResidueFraction',
+  'textureContrastDeltaE00',
+] as const;
+export type GaugeQuantity = (typeof GAUGE_QUANTITIES)[number];
+
+/** The same study by its photos, which are measured for it. */
+export const gaugePhotosSchema = z.strictObject({
+  schema: z.literal('bareplate/gauge-photos@1'),
+  quantity: z.enum(GAUGE_QUANTITIES).default('residueFraction'),
+  toleranceWidth: finiteNumber.positive().nullable().default(null),
+  photos: z
+    .array(
+      z.strictObject({
+        operator: z.string().min(1),
+        zone: z.string().min(1),
+        /** File, from the folder of the study. */
+        photo: z.string().min(1),
+        /** Where the zone lies in this photo, as on the command line; all but the card without it. */
+        outline: z.string().min(1).optional(),
+      }),
+    )
+    .min(8)
+    .max(500),
+});
+export type GaugePhotos = z.infer<typeof gaugePhotosSchema>;
+
 const varianceRow = z.object({
   degreesOfFreedom: z.int().min(0),
   sumOfSquares: finiteNumber.min(0),

@@ -61,6 +61,7 @@ const EXAMPLES: { readonly [Code in CoreCode]: Numbers<Code> } = {
   'folder-not-empty': { path: '/data' },
   'bundle-too-large': { sizeBytes: 5e9, mostBytes: 4e9 },
   'gauge-study-malformed': { path: 'measurements', detail: 'is missing' },
+  'gauge-photo-refused': { photo: 'finch-1-a.jpg', detail: 'The zone is too small.' },
   'time-stamp-refused': { detail: 'its signature does not hold' },
 };
 
