@@ -4,6 +4,7 @@ import { success } from '../../domain/index.ts';
 import type { Outcome } from '../../domain/index.ts';
 import type { LabPlanes } from '../../measure/colour/lab-planes.ts';
 import type { ClassNetwork, LogitTile, NetworkScale } from '../../measure/segmentation/class-network.ts';
+import { foldedTiles } from './folded-tiles.ts';
 import { readModelFile } from './model-file.ts';
 import { tileSpans } from './tile-plan.ts';
 import type { TileSpan } from './tile-plan.ts';
@@ -68,21 +69,13 @@ async function classifyTiles(
   // One room for all tiles: they are of one size, and fresh memory costs more than the copy.
   const input = new Float32Array(3 * pixels);
   const output = new Float32Array(CLASSES * pixels);
-  const logits = new ort.Tensor('float32', output, [1, CLASSES, down[0].length, size]);
-  const planes = Array.from({ length: CLASSES }, (_, k) => output.subarray(k * pixels, (k + 1) * pixels));
+  // Half the size with four pixels a place: see `foldedTiles`.
+  const logits = new ort.Tensor('float32', output, [1, 4 * CLASSES, down[0].length / 2, size / 2]);
   for (const rows of down) {
     for (const columns of across) {
       cutTile(lab, columns, rows, input);
       await session.run({ lab: new ort.Tensor('float32', input, [1, 3, rows.length, size]), condition }, { logits });
-      take({
-        planes,
-        column: columns.keepFrom,
-        row: rows.keepFrom,
-        width: columns.keepTo - columns.keepFrom,
-        height: rows.keepTo - rows.keepFrom,
-        first: (rows.keepFrom - rows.from) * size + columns.keepFrom - columns.from,
-        stride: size,
-      });
+      foldedTiles(output, columns, rows).forEach(take);
     }
   }
 }

@@ -16,11 +16,16 @@ export interface ClassLogits {
   readonly planes: readonly Float32Array[];
 }
 
-/** Log odds of a rectangle of the raster, in planes that may hold more: `first` is the index of its first pixel there. */
+/**
+ * Log odds of `width` x `height` pixels of the raster that lie `step` apart, in planes that may hold more: `first` is the
+ * index of the first of them there.
+ */
 export interface LogitTile extends ClassLogits {
-  /** Where the rectangle lies in the raster. */
+  /** Where the first of them lies in the raster. */
   readonly column: number;
   readonly row: number;
+  /** 1: every pixel of a rectangle; 2: every second one, in both directions. */
+  readonly step: number;
   readonly first: number;
   /** From a pixel to the one below it. */
   readonly stride: number;
@@ -29,7 +34,7 @@ export interface LogitTile extends ClassLogits {
 /** A trained network that tells classes apart from Lab D50. */
 export interface ClassNetwork {
   /**
-   * Hands over the raster rectangle by rectangle, each pixel once, so that no one needs to hold the odds of all of it.
+   * Hands over the raster tile by tile, each pixel once, so that no one needs to hold the odds of all of it.
    * @param take must not keep the planes: they are written over
    * @returns the network's name with its version
    */
@@ -41,6 +46,7 @@ export const wholeTile = (logits: ClassLogits): LogitTile => ({
   ...logits,
   column: 0,
   row: 0,
+  step: 1,
   first: 0,
   stride: logits.width,
 });
@@ -56,13 +62,17 @@ export async function wholeLogits(
   const { width, height } = lab.L;
   const planes = Array.from({ length: CLASSES }, () => new Float32Array(width * height));
   const name = await network.classify(lab, scale, (tile) => {
-    for (let y = 0; y < tile.height; y++) {
-      const from = tile.first + y * tile.stride;
-      const to = (tile.row + y) * width + tile.column;
-      planes.forEach((plane, k) => {
-        plane.set(tile.planes[k].subarray(from, from + tile.width), to);
-      });
-    }
+    planes.forEach((plane, k) => {
+      placeValues(tile.planes[k], tile, plane, width);
+    });
   });
   return name.ok ? success({ network: name.value, logits: { width, height, planes } }) : name;
+}
+
+function placeValues(values: Float32Array, tile: LogitTile, into: Float32Array, width: number): void {
+  for (let y = 0; y < tile.height; y++) {
+    const from = tile.first + y * tile.stride;
+    const to = (tile.row + y * tile.step) * width + tile.column;
+    for (let x = 0; x < tile.width; x++) into[to + x * tile.step] = values[from + x];
+  }
 }

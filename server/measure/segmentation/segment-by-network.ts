@@ -65,16 +65,15 @@ function emptyReading({ width, height }: SurfaceView['grid']): Reading {
 function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabilities }: Reading): void {
   const [none, bare, stain, rust, scale, coating] = tile.planes;
   const [pBare, pStain, pRust, pScale, pCoating] = probabilities;
+  const { step } = tile;
   for (let y = 0; y < tile.height; y++) {
-    const ahead = tile.first + y * tile.stride;
-    const start = (tile.row + y) * codes.width + tile.column;
+    const start = tile.first + y * tile.stride;
+    const end = start + tile.width;
     // Written out class by class: this runs over every pixel, and a loop over planes takes twice as long.
-    for (let x = 0; x < tile.width; x++) {
-      const i = start + x;
+    for (let j = start, i = (tile.row + y * step) * codes.width + tile.column; j < end; j++, i += step) {
       if (view.zone.values[i] === 0) continue;
       blocked.values[i] = view.blocked.values[i];
       if (blocked.values[i] !== 0) continue;
-      const j = ahead + x;
       const top = Math.max(bare[j], stain[j], rust[j], scale[j], coating[j]);
       const oBare = oddsBelow(top - bare[j]);
       const oStain = oddsBelow(top - stain[j]);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { CLASS_CODE, failure, success } from '../../../../server/domain/index.ts';
 import type { Outcome } from '../../../../server/domain/index.ts';
 import { BLOCKED } from '../../../../server/measure/geometry/rectify-photo.ts';
+import { wholeTile } from '../../../../server/measure/segmentation/class-network.ts';
 import type { ClassNetwork, NetworkScale } from '../../../../server/measure/segmentation/class-network.ts';
 import { networkSegmenter } from '../../../../server/measure/segmentation/segment-by-network.ts';
 import type { Segmentation } from '../../../../server/measure/segmentation/segmentation.ts';
@@ -20,7 +21,7 @@ function fakeNetwork(common: readonly number[], others: Partial<Record<number, r
   return {
     classify(_, __, take) {
       // In two halves, as a network does whose tiles do not hold the whole picture.
-      const half = { planes, width: WIDTH / 2, height: HEIGHT, row: 0, stride: WIDTH };
+      const half = { planes, width: WIDTH / 2, height: HEIGHT, row: 0, step: 1, stride: WIDTH };
       take({ ...half, column: 0, first: 0 });
       take({ ...half, column: WIDTH / 2, first: WIDTH / 2 });
       return Promise.resolve(success('fake/1'));
@@ -68,6 +69,42 @@ describe('the network segmenter', () => {
     expect([codes.values[2], blocked.values[2]]).toEqual([0, BLOCKED.glare]);
     expect(probabilities.every((layer) => layer[2] === 0)).toBe(true);
     expect([codes.values[3], blocked.values[3]]).toEqual([CLASS_CODE.bare, 0]);
+  });
+
+  it('reads four interleaved tiles as it reads the whole picture', async () => {
+    const planes = Array.from({ length: 6 }, (_, k) =>
+      Float32Array.from({ length: WIDTH * HEIGHT }, (__, i) => 3 * Math.sin(12.9 * (31 * k + i))),
+    );
+    const whole: ClassNetwork = {
+      classify(_, __, take) {
+        take(wholeTile({ width: WIDTH, height: HEIGHT, planes }));
+        return Promise.resolve(success('fake/1'));
+      },
+    };
+    const interleaved: ClassNetwork = {
+      classify(_, __, take) {
+        const [width, height] = [WIDTH / 2, HEIGHT / 2];
+        for (const [row, column] of [
+          [0, 0],
+          [0, 1],
+          [1, 0],
+          [1, 1],
+        ]) {
+          const every = planes.map((plane) =>
+            Float32Array.from({ length: width * height }, (___, i) => {
+              const y = row + 2 * Math.floor(i / width);
+              return plane[y * WIDTH + column + 2 * (i % width)];
+            }),
+          );
+          take({ planes: every, width, height, column, row, step: 2, first: 0, stride: width });
+        }
+        return Promise.resolve(success('fake/1'));
+      },
+    };
+    const view = viewWith(0.25);
+    view.zone.values[9] = 0;
+    view.blocked.values[16] = BLOCKED.clipped;
+    expect(await segmented(interleaved, view)).toEqual(await segmented(whole, view));
   });
 
   it('leaves alone what is out of the zone or blocked', async () => {
