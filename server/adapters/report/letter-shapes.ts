@@ -30,6 +30,10 @@ export function textWidth(text: string, { sizeMm, weight }: Pick<TextPlacement, 
   return fontOf(weight).getAdvanceWidth(text, sizeMm);
 }
 
+/** Whether the typeface has every character. */
+export const canWrite = (text: string, weight: LetterWeight): boolean =>
+  Array.from(text).every((character) => fontOf(weight).charToGlyphIndex(character) > 0);
+
 /**
  * One line of text as SVG path data, so that a picture needs no installed font.
  * A character that the typeface lacks is drawn as its empty box.
