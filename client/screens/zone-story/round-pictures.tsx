@@ -8,7 +8,7 @@ import { PairViewer } from '../../viewer/pair-viewer.tsx';
 export function RoundPictures({ assessmentId, roundNumber }: { assessmentId: string; roundNumber: number }): ReactNode {
   const assessment = useAnswer('readAssessment', { params: { assessmentId } });
   return (
-    <section className="stack">
+    <section className="stack pictures-of-round">
       <h2>{words.story.pictures(roundNumber)}</h2>
       {assessment.data === undefined ? (
         <NotHereYet reading={assessment} />
