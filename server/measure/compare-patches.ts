@@ -8,6 +8,11 @@ type Pair = Comparison['pairs'][number];
  * share uncertain cancels in the difference. What is left is taken as this part of each interval.
  */
 const OWN_PART = 0.5;
+/**
+ * Texture is taken on each patch by itself and nothing cancels; of patches of one photo, one in ten pairs of equals may be
+ * told apart: 1.645 standard deviations of the 1.96 in an interval.
+ */
+const TEXTURE_PART = 1.645 / 1.96;
 /** Surfaces of different photos share nothing that cancels. */
 export const SEVERAL_PHOTOS_PART = 1;
 /** Smaller differences are not called, whatever the intervals say: half of what the eye is asked to tell apart. */
@@ -26,7 +31,7 @@ function comparePair([a, first]: Patch, [b, second]: Patch, ownPart: number): Pa
   const texture = compareTexture(
     first.surface.appearance.textureContrast,
     second.surface.appearance.textureContrast,
-    ownPart,
+    Math.max(TEXTURE_PART, ownPart),
   );
   return {
     a,
@@ -59,18 +64,18 @@ function compareResidue(first: Measured, second: Measured, ownPart: number): Cal
 function compareTexture(first: Measured | null, second: Measured | null, ownPart: number): Called {
   if (first === null || second === null) return { sign: 0, words: 'texture cannot be compared: too little bare steel' };
   const values = `texture ${first.value.toFixed(2)} against ${second.value.toFixed(2)} CIEDE2000`;
-  if (first.value <= 0 || second.value <= 0) {
-    const isReal = first.low > second.high || second.low > first.high;
-    return { sign: isReal ? Math.sign(first.value - second.value) : 0, words: values };
-  }
-  const ratio = Math.log(first.value / second.value);
-  const doubt = ownPart * Math.hypot(halfWidth(first) / first.value, halfWidth(second) / second.value);
-  const isReal = Math.abs(ratio) > Math.max(Math.log(LEAST_TEXTURE_RATIO), doubt);
+  // Squares add and cancel where contrasts do not: noise was taken off them, and next to nothing has no sensible ratio.
+  const difference = first.value ** 2 - second.value ** 2;
+  const doubt = ownPart * Math.hypot(halfSquare(first), halfSquare(second));
+  const ratio = Math.max(first.value, second.value) / Math.min(first.value, second.value);
+  const isReal = Math.abs(difference) > doubt && ratio > LEAST_TEXTURE_RATIO;
   return {
-    sign: isReal ? Math.sign(ratio) : 0,
+    sign: isReal ? Math.sign(difference) : 0,
     words: isReal ? values : `${values}, a difference within its uncertainty`,
   };
 }
 
+/** Half of the interval of the square; its lower end may be cut off at none. */
+const halfSquare = ({ value, high }: Measured): number => high ** 2 - value ** 2;
 const halfWidth = ({ low, high }: Measured): number => (high - low) / 2;
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;

@@ -3,7 +3,8 @@ import type { Outcome, Photo, Zone } from '../domain/index.ts';
 import { describePhoto } from './describe-photo.ts';
 import { polygonArea } from './geometry/polygon.ts';
 import type { EncodedRgbRaster } from './raster/rgb-raster.ts';
-import { cardNoise } from './residue/card-noise.ts';
+import { NO_NOISE, cardNoise } from './residue/card-noise.ts';
+import type { TextureNoise } from './residue/card-noise.ts';
 import { measureSurface } from './residue/measure-surface.ts';
 import type { MeasuredSurface } from './residue/measure-surface.ts';
 import type { Segmentation, Segmenter } from './segmentation/segmentation.ts';
@@ -94,8 +95,8 @@ function lightnessSigma(view: SurfaceView, isMeasuredCard: boolean): number {
   return Math.hypot(LIGHTNESS_PER_DELTA_E * heldOut.median, isMeasuredCard ? 0 : PAPER_LIGHTNESS_SIGMA);
 }
 
-function noiseOf(photo: EncodedRgbRaster, { located, normalisation, grid }: SurfaceView): (L: number) => number {
-  return located === null ? () => 0 : cardNoise({ photo, located, normalisation, stepMm: grid.step });
+function noiseOf(photo: EncodedRgbRaster, { located, normalisation, grid }: SurfaceView): (L: number) => TextureNoise {
+  return located === null ? () => NO_NOISE : cardNoise({ photo, located, normalisation, stepMm: grid.step });
 }
 
 /** A zone that was drawn has the area of its outline; one that is all but the card is counted. */

@@ -9,7 +9,9 @@ import { rectifyPhoto } from '../geometry/rectify-photo.ts';
 import { layGrid } from '../geometry/surface-grid.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { EncodedRgbRaster } from '../raster/rgb-raster.ts';
-import { textureOfAll } from './texture-contrast.ts';
+import { fitNoiseCurve } from './noise-curve.ts';
+import type { GreyNoise } from './noise-curve.ts';
+import { textureOf } from './texture-contrast.ts';
 
 export interface NoiseSource {
   readonly photo: EncodedRgbRaster;
@@ -21,27 +23,38 @@ export interface NoiseSource {
 /** Part of a patch, on each side, that is looked at: away from its edges. */
 const INNER_PART = 0.7;
 
+/** What the photo adds to the texture of a surface, as mean square, CIEDE2000 squared. */
+export interface TextureNoise {
+  readonly square: number;
+  /** Standard deviation of `square`: how well the greys tell it. */
+  readonly sigma: number;
+}
+
+export const NO_NOISE: TextureNoise = { square: 0, sigma: 0 };
+
+/** What the card's paper and print may differ from the surface in noise, as part of it. Chosen by us. */
+const CARD_UNLIKE_STEEL = 0.05;
+
 /**
  * Texture that the photo itself makes (noise, compression, print grain): what the card's flat greys show in the same band
- * and on the same raster as the surface. The grey nearest in lightness answers.
+ * and on the same raster as the surface, as a smooth curve over their lightness.
  */
-export function cardNoise(source: NoiseSource): (lightness: number) => number {
-  const { located } = source;
-  const greys = located.card.patches.filter((patch) => patch.family === 'neutral');
-  const seen = greys.flatMap((patch) => {
-    const contrast = patchTexture(source, patch);
-    return contrast === null ? [] : [{ L: patch.nominal.lab.L, contrast }];
-  });
+export function cardNoise(source: NoiseSource): (lightness: number) => TextureNoise {
+  const greys = source.located.card.patches.filter((patch) => patch.family === 'neutral');
+  const curve = fitNoiseCurve(
+    greys.flatMap((patch) => {
+      const seen = patchTexture(source, patch);
+      return seen === null ? [] : [seen];
+    }),
+  );
+  if (curve === null) return () => NO_NOISE;
   return (lightness) => {
-    if (seen.length === 0) return 0;
-    const nearest = Math.min(...seen.map((grey) => Math.abs(grey.L - lightness)));
-    const alike = seen.filter((grey) => Math.abs(grey.L - lightness) < nearest + 1).map((grey) => grey.contrast);
-    // The least of equal greys: dirt and glare only add.
-    return Math.min(...alike);
+    const square = curve.squareAt(lightness);
+    return { square, sigma: square * Math.hypot(curve.relativeSigma, CARD_UNLIKE_STEEL) };
   };
 }
 
-function patchTexture({ photo, located, normalisation, stepMm }: NoiseSource, patch: CardPatch): number | null {
+function patchTexture({ photo, located, normalisation, stepMm }: NoiseSource, patch: CardPatch): GreyNoise | null {
   const { x, y, width, height } = patch.area;
   const [cx, cy, w, h] = [x + width / 2, y + height / 2, (width * INNER_PART) / 2, (height * INNER_PART) / 2];
   const polygon = [
@@ -57,5 +70,8 @@ function patchTexture({ photo, located, normalisation, stepMm }: NoiseSource, pa
   const { light, blocked } = rectifyPhoto(photo, grid, { map: located.map, mask, tables });
   if (blocked.values.some((code) => code !== 0)) return null;
   const lab = linearRasterToLabD50(applyNormalisation(light, grid, normalisation));
-  return textureOfAll({ lab, mask, stepMm }).contrast;
+  const texture = textureOf({ lab, mask, stepMm });
+  if (texture === null) return null;
+  const lightness = lab.L.values.reduce((sum, v) => sum + v, 0) / lab.L.values.length;
+  return { lightness, square: texture.square };
 }

@@ -3,6 +3,7 @@ import type { Measured, Surface, SurfaceClass } from '../../domain/index.ts';
 import type { Segmentation } from '../segmentation/segmentation.ts';
 import type { SurfaceView } from '../view-surface.ts';
 import { measureAppearance } from './measure-appearance.ts';
+import type { AppearanceInput } from './measure-appearance.ts';
 import { shareInterval } from './share-interval.ts';
 import { worstUnitAreas } from './worst-unit-area.ts';
 import type { WorstUnitAreas } from './worst-unit-area.ts';
@@ -15,7 +16,7 @@ export interface MeasuredSurface {
 
 export interface SurfaceNoise {
   readonly lightnessSigma: number;
-  readonly noiseAt: (lightness: number) => number;
+  readonly noiseAt: AppearanceInput['noiseAt'];
 }
 
 /** Length over which the segmenter's errors hang together, mm (px without a scale): specks and rims go wrong as a whole. */
@@ -47,6 +48,7 @@ export function measureSurface(view: SurfaceView, segmentation: Segmentation, no
       appearance: measureAppearance({
         lab: view.lab,
         codes,
+        zone: view.zone,
         stepMm: view.grid.unit === 'mm' ? view.grid.step : null,
         ...noise,
       }),

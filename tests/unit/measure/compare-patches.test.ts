@@ -69,6 +69,20 @@ describe('comparing patches of one photo', () => {
     expect(pair.because).toContain('too little bare steel');
   });
 
+  it('tells rough steel from steel whose texture the noise explains', () => {
+    const residue = around(0.1, 0.02);
+    const smooth = patch(residue, measured(0, 0, 0.4));
+    expect(pairOf(smooth, patch(residue, measured(0.8, 0.6, 0.95))).texture).toBe('a smoother');
+    expect(pairOf(smooth, patch(residue, measured(0.2, 0, 0.45))).texture).toBe('no real difference');
+    expect(pairOf(smooth, smooth).texture).toBe('no real difference');
+  });
+
+  it('does not call a difference in texture that is sure but too small to matter', () => {
+    const residue = around(0.1, 0.02);
+    const [first, second] = [patch(residue, measured(2, 1.99, 2.01)), patch(residue, measured(2.2, 2.19, 2.21))];
+    expect(pairOf(first, second).texture).toBe('no real difference');
+  });
+
   it('pairs every patch with every other once', () => {
     const named = ['A', 'B', 'C', 'D'].map((name) => [name, patch(around(0.1, 0.02))] as const);
     const names = comparePatches(named).map(({ a, b }) => `${a}${b}`);

@@ -2,13 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { surfaceSchema } from '../../../../server/domain/index.ts';
 import type { Surface } from '../../../../server/domain/index.ts';
 import { byteMask } from '../../../../server/measure/raster/plane.ts';
+import { NO_NOISE } from '../../../../server/measure/residue/card-noise.ts';
 import { measureSurface } from '../../../../server/measure/residue/measure-surface.ts';
 import type { Segmentation } from '../../../../server/measure/segmentation/segmentation.ts';
 import type { SurfaceView } from '../../../../server/measure/view-surface.ts';
 import { plainView } from '../../../support/plain-view.ts';
 
 const SIDE = 100;
-const NOISE = { lightnessSigma: 1, noiseAt: () => 0 };
+const NOISE = { lightnessSigma: 1, noiseAt: () => NO_NOISE };
 
 interface Told {
   /** Code of each pixel. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { byteMask } from '../../../../server/measure/raster/plane.ts';
 import type { ByteMask } from '../../../../server/measure/raster/plane.ts';
-import { tileTextures } from '../../../../server/measure/residue/texture-contrast.ts';
+import { textureOf } from '../../../../server/measure/residue/texture-contrast.ts';
 import type { LabAt } from '../../../support/plain-view.ts';
 import { labOf } from '../../../support/plain-view.ts';
 import { seededNormal, seededRandom } from '../../../support/seeded-random.ts';
@@ -11,9 +11,7 @@ const all: ByteMask = byteMask(WIDTH, HEIGHT);
 all.values.fill(1);
 
 function contrastOf(at: LabAt, { stepMm = 0.25, mask = all } = {}): number {
-  const tiles = tileTextures({ lab: labOf(WIDTH, HEIGHT, at), mask, stepMm });
-  const weight = tiles.reduce((sum, tile) => sum + tile.pixels, 0);
-  return Math.sqrt(tiles.reduce((sum, tile) => sum + tile.pixels * tile.contrast ** 2, 0) / weight);
+  return Math.sqrt(Math.max(0, textureOf({ lab: labOf(WIDTH, HEIGHT, at), mask, stepMm })?.square ?? NaN));
 }
 
 /** Waves of lightness about L* 50, where a step of L* is a step of CIEDE2000 (Sharma et al. 2005: S_L = 1 at L* 50). */
@@ -22,9 +20,15 @@ const waves =
   (column) => [50 + amplitude * Math.sin((2 * Math.PI * (column + 0.37) * stepMm) / wavelengthMm), 0, 0];
 
 describe('texture contrast', () => {
-  it('of a sine in the band is its amplitude over root two', () => {
-    for (const wavelength of [1, 2]) {
-      expect(contrastOf(waves(4, wavelength)) / (4 / Math.SQRT2)).toBeCloseTo(1, 1);
+  it('of a sine is its amplitude over root two, times what the band passes', () => {
+    // Half the amplitude at 0.5 and 5 mm, Gaussian flanks: 0.5^((0.5 / w)^2) - 0.5^((5 / w)^2), by hand.
+    for (const [wavelength, gain] of [
+      [1, 0.841],
+      [1.58, 0.932],
+      [2, 0.944],
+      [3, 0.835],
+    ] as const) {
+      expect(contrastOf(waves(4, wavelength)) / (4 / Math.SQRT2)).toBeCloseTo(gain, 1);
     }
   });
 
@@ -58,14 +62,43 @@ describe('texture contrast', () => {
     expect(contrastOf(beside, { mask })).toBeLessThan(0.01);
   });
 
-  it('of noise is its standard deviation', () => {
+  it('of noise from pixel to pixel is the part of it that lies in the band', () => {
     const random = seededRandom(40);
-    expect(contrastOf(() => [50 + 1.5 * seededNormal(random), 0, 0]) / 1.5).toBeCloseTo(1, 1);
+    // Autocorrelation of the filter at no shift: three Gaussians of 0.53, 3.77 and 5.3 px: 0.558 - 2 x 0.0112 + 0.0059.
+    expect(contrastOf(() => [50 + 1.5 * seededNormal(random), 0, 0]) / 1.5).toBeCloseTo(Math.sqrt(0.541), 1);
+  });
+
+  it('is the same through a mask full of holes, whatever lies in them', () => {
+    const random = seededRandom(8);
+    const grain = Float32Array.from({ length: WIDTH * HEIGHT }, () => 1.5 * seededNormal(random));
+    const at =
+      (isHole: (column: number, row: number) => boolean): LabAt =>
+      (column, row) =>
+        isHole(column, row)
+          ? [20, 30, 30]
+          : [50 + grain[row * WIDTH + column] + waves(2, 2)(column, row)[0] - 50, 0, 0];
+    // Islands of 8 px, 2 mm, in a sea twice as wide: narrower than the coarse end of the band.
+    const isSea = (column: number, row: number): boolean => column % 24 >= 8 || row % 24 >= 8;
+    const mask = byteMask(WIDTH, HEIGHT);
+    for (let i = 0; i < mask.values.length; i++) mask.values[i] = isSea(i % WIDTH, Math.floor(i / WIDTH)) ? 0 : 1;
+    expect(contrastOf(at(isSea), { mask }) / contrastOf(at(() => false))).toBeCloseTo(1, 1);
+  });
+
+  it('knows how much it scatters from one surface to the next of the same kind', () => {
+    const found = Array.from({ length: 12 }, (_, n) => {
+      const random = seededRandom(100 + n);
+      const at: LabAt = () => [50 + 1.5 * seededNormal(random), 0, 0];
+      return textureOf({ lab: labOf(WIDTH, HEIGHT, at), mask: all, stepMm: 0.25 }) ?? { square: NaN, sigma: NaN };
+    });
+    const mean = found.reduce((sum, { square }) => sum + square, 0) / found.length;
+    const scatter = Math.sqrt(found.reduce((sum, { square }) => sum + (square - mean) ** 2, 0) / (found.length - 1));
+    const said = found.reduce((sum, { sigma }) => sum + sigma, 0) / found.length;
+    expect(said / scatter).toBeGreaterThan(0.5);
+    expect(said / scatter).toBeLessThan(2);
   });
 
   it('is not measured where nothing is bare', () => {
-    expect(
-      tileTextures({ lab: labOf(WIDTH, HEIGHT, () => [50, 0, 0]), mask: byteMask(WIDTH, HEIGHT), stepMm: 0.25 }),
-    ).toEqual([]);
+    const mask = byteMask(WIDTH, HEIGHT);
+    expect(textureOf({ lab: labOf(WIDTH, HEIGHT, () => [50, 0, 0]), mask, stepMm: 0.25 })).toBeNull();
   });
 });
