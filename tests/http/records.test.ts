@@ -232,6 +232,9 @@ describe('a record', () => {
       seal: first.seal,
     });
     const listed = await operator.call('listRecords', { query: { zoneId: first.zoneId } });
+    const found = await operator.call('listRecords', { query: { q: 'STERN', sort: 'zoneName' } });
+    expect(found.body.items.map(({ id }) => id)).toEqual(expect.arrayContaining(listed.body.items.map(({ id }) => id)));
+    expect((await operator.call('listRecords', { query: { q: 'bulwark' } })).body.items).toEqual([]);
     expect(listed.body.items.map(({ state }) => state)).toEqual(['accepted', 'superseded']);
   });
 
@@ -306,6 +309,11 @@ describe('the audit log', () => {
     const check = await administrator.call('checkAuditLog');
     expect(check.body).toMatchObject({ holds: true, flaws: [] });
     const log = await administrator.call('listAuditLog', { query: { limit: 100 } });
+    const found = await administrator.call('listAuditLog', { query: { q: 'test INSPECTOR', limit: 100 } });
+    // Rows of the program itself name who asked for them.
+    const people = found.body.items.flatMap(({ by }) => (by === null ? [] : [by.name]));
+    expect(new Set(people)).toEqual(new Set(['Test inspector']));
+    expect((await administrator.call('listAuditLog', { query: { q: '100%' } })).body.items).toEqual([]);
     const acts = log.body.items.slice(0, 4).map(({ act, subject, by }) => [act, subject.split(':')[0], by?.role]);
     expect(acts).toEqual([
       ['was refused', 'endpoint', 'operator'],

@@ -6,7 +6,7 @@ import { useAnswer, usePages } from '../../api/use-answer.ts';
 import { Button } from '../../components/button.tsx';
 import { EmptyState } from '../../components/empty-state.tsx';
 import { SelectField } from '../../components/field.tsx';
-import { Listing } from '../../components/listing.tsx';
+import { Listing, SearchBox, useSearch } from '../../components/listing.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { Page } from '../../components/page.tsx';
 import { words } from '../../i18n/words.ts';
@@ -19,19 +19,23 @@ type AuditRow = ResponseOf<'listAuditLog'>['items'][number];
 export function AuditScreen(): ReactNode {
   const [act, setAct] = useState('');
   const picked = AUDIT_ACTS.find((each) => each === act);
-  const rows = usePages('listAuditLog', { query: picked === undefined ? {} : { act: picked } });
+  const { typed, q, setTyped } = useSearch();
+  const rows = usePages('listAuditLog', { query: { q, act: picked } });
   const acts = AUDIT_ACTS.map((value) => ({ value, word: value }));
   return (
     <Page title={words.audit.title} lead={words.audit.lead} isWide>
       <ChainCheck />
-      <SelectField
-        label={words.audit.actLabel}
-        choices={[{ value: '', word: words.audit.anyAct }, ...acts]}
-        value={act}
-        onChange={(event) => {
-          setAct(event.target.value);
-        }}
-      />
+      <div className="grid-two">
+        <SearchBox label={words.audit.searchLabel} typed={typed} onType={setTyped} />
+        <SelectField
+          label={words.audit.actLabel}
+          choices={[{ value: '', word: words.audit.anyAct }, ...acts]}
+          value={act}
+          onChange={(event) => {
+            setAct(event.target.value);
+          }}
+        />
+      </div>
       <Listing
         pages={rows}
         row={(row) => <Row row={row} />}

@@ -10,7 +10,7 @@ import { LinkButton } from '../../components/button.tsx';
 import { EmptyState } from '../../components/empty-state.tsx';
 import { SelectField } from '../../components/field.tsx';
 import { Fold } from '../../components/fold.tsx';
-import { Listing } from '../../components/listing.tsx';
+import { Listing, SearchBox, useSearch } from '../../components/listing.tsx';
 import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
@@ -19,10 +19,14 @@ import '../../styles/record.css';
 import { formatDay } from '../../units/format-moment.ts';
 import { DownloadLink } from '../record/signature-section.tsx';
 
+const SORTS = ['-createdAt', '-updatedAt', 'zoneName'] as const;
+
 export function RecordsScreen(): ReactNode {
   const [state, setState] = useState('');
   const picked = RECORD_STATES.find((each) => each === state);
-  const records = usePages('listRecords', { query: picked === undefined ? {} : { state: picked } });
+  const { typed, q, setTyped } = useSearch();
+  const [sort, setSort] = useState<(typeof SORTS)[number]>('-createdAt');
+  const records = usePages('listRecords', { query: { q, sort, state: picked } });
   const states = RECORD_STATES.map((value) => ({ value, word: words.record.states[value] }));
   return (
     <Page title={words.records.title} lead={words.records.lead}>
@@ -31,14 +35,25 @@ export function RecordsScreen(): ReactNode {
           {words.records.checkTitle}
         </LinkButton>
       </div>
-      <SelectField
-        label={words.records.stateLabel}
-        choices={[{ value: '', word: words.records.anyState }, ...states]}
-        value={state}
-        onChange={(event) => {
-          setState(event.target.value);
-        }}
-      />
+      <SearchBox label={words.records.searchLabel} typed={typed} onType={setTyped} />
+      <div className="grid-two">
+        <SelectField
+          label={words.records.stateLabel}
+          choices={[{ value: '', word: words.records.anyState }, ...states]}
+          value={state}
+          onChange={(event) => {
+            setState(event.target.value);
+          }}
+        />
+        <SelectField
+          label={words.records.sortLabel}
+          choices={SORTS.map((value) => ({ value, word: words.records.sorts[value] }))}
+          value={sort}
+          onChange={(event) => {
+            setSort(SORTS.find((each) => each === event.target.value) ?? '-createdAt');
+          }}
+        />
+      </div>
       <Listing
         pages={records}
         row={(record) => <RecordRow record={record} />}

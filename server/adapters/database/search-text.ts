@@ -8,7 +8,15 @@ const plain = (text: string): string => text.normalize('NFKD').replace(/\p{M}/gu
 
 /** Words that must all occur; null when nothing is searched for. */
 export function matchesWords(column: string, q: string | undefined): RawBuilder<SqlBool> | null {
-  const words = plain(q ?? '')
+  return occurIn(column, plain(q ?? ''));
+}
+
+/** The same in a column that was not made for searching: accents count there, and the case of letters beyond A to Z. */
+export const occursInText = (column: string, q: string | undefined): RawBuilder<SqlBool> | null =>
+  occurIn(column, q ?? '');
+
+function occurIn(column: string, text: string): RawBuilder<SqlBool> | null {
+  const words = text
     .split(/\s+/)
     .filter((word) => word !== '')
     .slice(0, 8);

@@ -2,9 +2,11 @@ import { z } from 'zod';
 import { AUDIT_ACTS, auditEntrySchema } from '../audit.ts';
 import { pageOf, pageQuery } from './paging.ts';
 
-export const auditQuerySchema = pageQuery(['sequence'], '-sequence')
-  .omit({ q: true })
-  .extend({ act: z.enum(AUDIT_ACTS).optional(), subject: z.string().max(200).optional() });
+/** What is searched for may stand anywhere in a row: a name, an id, a reason. */
+export const auditQuerySchema = pageQuery(['sequence'], '-sequence').extend({
+  act: z.enum(AUDIT_ACTS).optional(),
+  subject: z.string().max(200).optional(),
+});
 
 /** A row as it is kept, with the number that lists go by. */
 const auditRowSchema = auditEntrySchema

@@ -144,7 +144,7 @@ export const signatureBodySchema = z.object({
   password: z.string().max(200),
 });
 
-export const recordsQuerySchema = pageQuery(['createdAt'], '-createdAt').extend({
+export const recordsQuerySchema = pageQuery(['createdAt', 'updatedAt', 'zoneName'], '-createdAt').extend({
   zoneId: idSchema.optional(),
   state: stateSchema.optional(),
 });

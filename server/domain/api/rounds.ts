@@ -54,5 +54,5 @@ export const newRoundSchema = z.object({
 });
 export const roundChangeSchema = z.object(roundFields).partial();
 
-export const roundsQuerySchema = pageQuery(['number', 'createdAt'], 'number');
+export const roundsQuerySchema = pageQuery(['number', 'createdAt'], 'number').omit({ q: true });
 export const roundsPageSchema = pageOf(zoneRoundSchema);

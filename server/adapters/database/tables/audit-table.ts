@@ -6,6 +6,7 @@ import { canonicalJson } from '../../../evidence/canonical-json.ts';
 import type { AuditStore } from '../../../services/record-ports.ts';
 import type { Database } from '../database-schema.ts';
 import { keysetPage } from '../keyset-page.ts';
+import { occursInText } from '../search-text.ts';
 import { jsonOrNull } from '../stored-json.ts';
 
 /** The log, one row each as canonical JSON: what is hashed is what is kept. */
@@ -39,6 +40,8 @@ async function listRows(
   let select = db.selectFrom('audit_log').selectAll();
   if (query.act !== undefined) select = select.where(sql<SqlBool>`${fieldOf('act')} = ${query.act}`);
   if (query.subject !== undefined) select = select.where(sql<SqlBool>`${fieldOf('subject')} = ${query.subject}`);
+  const words = occursInText('audit_log.entry_json', query.q);
+  if (words !== null) select = select.where(words);
   const page = await keysetPage(select, query, {
     sort: { sequence: 'audit_log.sequence' },
     id: 'audit_log.sequence',

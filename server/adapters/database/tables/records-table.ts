@@ -8,6 +8,7 @@ import type { Database } from '../database-schema.ts';
 import { insertOnce } from '../insert-once.ts';
 import { keysetPage } from '../keyset-page.ts';
 import { personRef } from '../person-ref.ts';
+import { matchesWords } from '../search-text.ts';
 import { readJson, readJsonOrNull } from '../stored-json.ts';
 
 const records = (db: Kysely<Database>) =>
@@ -146,6 +147,11 @@ async function listRecords(
   let select = records(db);
   if (query.zoneId !== undefined) select = select.where('records.zone_id', '=', query.zoneId);
   if (query.state !== undefined) select = select.where('records.state', '=', query.state);
-  const page = await keysetPage(select, query, { sort: { createdAt: 'records.created_at' }, id: 'records.id' });
+  const words = matchesWords('zones.search_text', query.q);
+  if (words !== null) select = select.where(words);
+  const page = await keysetPage(select, query, {
+    sort: { createdAt: 'records.created_at', updatedAt: 'records.updated_at', zoneName: 'zones.name' },
+    id: 'records.id',
+  });
   return { ...page, items: page.items.map((row) => summaryFromRow(row)) };
 }
