@@ -94,6 +94,7 @@ export const checkWords = {
     workingTitle: 'Measuring',
     queued: (before: number): string =>
       before === 0 ? 'Next in line' : `Waiting for ${before} other ${before === 1 ? 'analysis' : 'analyses'}`,
+    starting: 'Getting ready to measure',
     workingHint: 'This takes about half a minute. You may put the phone away; the answer waits for you.',
     signalGone: 'No signal just now. The work goes on without it; this page will catch up.',
     failedTitle: 'No answer could be given',

@@ -4,6 +4,7 @@ import { urlOf } from '../../api/call.ts';
 import { Notice } from '../../components/notice.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatMinutes } from '../../units/format-moment.ts';
+import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { formatNumber, formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import type { ShownUnits } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
@@ -12,6 +13,7 @@ import { useUnits } from '../../units/use-units.ts';
 export function AskedPlate({ content }: { content: RecordContent }): ReactNode {
   const last = content.rounds[content.rounds.length - 1];
   const { grade, correctedGrade, asked } = content;
+  const units = useUnits();
   return (
     <section className="plate stack">
       <p>
@@ -35,12 +37,13 @@ export function AskedPlate({ content }: { content: RecordContent }): ReactNode {
           {correctedGrade === null ? null : (
             <p>
               <span className="muted">{words.record.byHand}</span>{' '}
-              <strong>{words.record.decision[correctedGrade.decision]}.</strong> {correctedGrade.because}
+              <strong>{words.record.decision[correctedGrade.decision]}.</strong>{' '}
+              {sentenceInUnits(correctedGrade.because, units)}
             </p>
           )}
           <p>
             {correctedGrade === null ? null : <span className="muted">{`${words.record.asMeasured} `}</span>}
-            <strong>{words.record.decision[grade.decision]}.</strong> {grade.because}
+            <strong>{words.record.decision[grade.decision]}.</strong> {sentenceInUnits(grade.because, units)}
           </p>
         </>
       )}

@@ -50,6 +50,7 @@ function Stages({ followed, progress }: { followed: FollowedProgress; progress: 
         {progress.state === 'queued' ? words.round.queued(progress.waitingBefore) : (progress.stage ?? '')}
       </p>
       {progress.state === 'queued' ? <Waiting word={words.round.queued(progress.waitingBefore)} /> : null}
+      {progress.state === 'running' && stages.length === 0 ? <Waiting word={words.round.starting} /> : null}
       <ol className="stages">
         {stages.map((stage, index) => (
           <li key={`${index} ${stage}`} className={index === now ? 'stage-now' : ''}>
