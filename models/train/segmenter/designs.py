@@ -1,6 +1,6 @@
 """Network designs that were tried. All take Lab (N, 3, H, W; H and W multiples of 32) and a condition (N, 2), and give six
-logits per pixel (not measured, bare, stain, rust, scale, coating). Work is done at half size and below; the head unfolds
-2 x 2 pixels."""
+logits per pixel (not measured, bare, stain, rust, scale, coating). Work is done at half size and below; the head tells
+four pixels at once, which `forward` unfolds."""
 import torch
 from torch import nn
 
@@ -30,9 +30,9 @@ class Plain(nn.Module):
 class Separable(nn.Module):
     """Inverted residual: widen, 5 x 5 per channel, narrow."""
 
-    def __init__(self, cin, cout):
+    def __init__(self, cin, cout, wide=None):
         super().__init__()
-        wide = 2 * cout
+        wide = wide or 2 * cout
         self.body = nn.Sequential(
             conv(cin, wide, 1), conv(wide, wide, 5, groups=wide),
             nn.Conv2d(wide, cout, 1, bias=False), nn.BatchNorm2d(cout))
@@ -62,7 +62,8 @@ class Unet(nn.Module):
                 'grow': nn.Sequential(nn.Conv2d(cin, cout, 1, bias=False), nn.BatchNorm2d(cout)), 'block': block(cout, cout)}))
         self.head = nn.Conv2d(w0, CLASSES * 4, 1)
 
-    def forward(self, lab, condition):
+    def folded(self, lab, condition):
+        """Logits before the temperature (N, 24, H / 2, W / 2): channel 4 k + 2 dy + dx is class k at pixel (2 y + dy, 2 x + dx)."""
         x = self.stem((lab - self.mean) / self.scale) + self.condition(condition)[:, :, None, None]
         kept = []
         for level in self.down:
@@ -75,7 +76,10 @@ class Unet(nn.Module):
         for level, skip in zip(self.up, reversed(kept)):
             x = nn.functional.interpolate(level['grow'](x), scale_factor=2.0, mode='nearest')
             x = level['block'](torch.relu(x + skip))
-        return nn.functional.pixel_shuffle(self.head(x), 2) / self.temperature
+        return self.head(x)
+
+    def forward(self, lab, condition):
+        return nn.functional.pixel_shuffle(self.folded(lab, condition), 2) / self.temperature
 
 
 DESIGNS = {
@@ -84,6 +88,8 @@ DESIGNS = {
     'plain-24': lambda: Unet((24, 48, 96, 128, 160), Plain, 2),
     'separable-24': lambda: Unet((24, 48, 96, 128, 160), Separable, 2),
     'deep-24': lambda: Unet((24, 48, 96, 160, 224), Separable, 3),
+    # As separable-24, which the runtime pads to a multiple of 16 channels anyway.
+    'separable-24-to-32': lambda: Unet((32, 48, 96, 128, 160), lambda cin, cout: Separable(cin, cout, 48 if cout == 32 else None), 2),
     'separable-32': lambda: Unet((32, 64, 128, 192, 224), Separable, 2),
     'shallow-24': lambda: Unet((24, 48, 64), Plain),
 }

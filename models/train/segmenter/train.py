@@ -18,6 +18,7 @@ from PIL import Image
 
 from designs import DESIGNS
 from export import export
+from grow import grow
 
 SIDE = 384
 COUNT = SIDE * SIDE
@@ -32,6 +33,8 @@ BRIDGE_BATCH = 20
 CLASSES = 6
 UNKNOWN_STEP_MM = 1.0
 DEVICE = 'cuda'
+# Error of a window's residue share, as share: what one not yet seen counts as, and the most that counts.
+FIRST_ERROR, MOST_ERROR = 0.06, 0.25
 # Stain is rare and faint: unweighted, it was hardly ever told from bare steel.
 CLASS_WEIGHTS = torch.tensor([1.0, 1, 2, 1, 1, 1])
 
@@ -50,6 +53,8 @@ class Windows:
         self.tail = torch.empty((capacity, 2), device=DEVICE)
         self.is_held = np.zeros(capacity, bool)
         self.known = np.zeros(capacity)
+        # Running error of the residue share per window: see `chances`.
+        self.error = torch.full((capacity,), FIRST_ERROR, device=DEVICE)
         self.count = 0
         self.seen = set()
 
@@ -74,6 +79,13 @@ class Windows:
 
     def pick(self, held):
         return np.flatnonzero((self.is_held[:self.count] == held) & (self.known[:self.count] > 0.35))
+
+
+    def chances(self, index, even):
+        """Running sum of chances: windows whose share of residue the network gets wrong come more often, the less the
+        larger `even` is."""
+        weight = self.error[torch.from_numpy(index).to(DEVICE)].cpu().numpy().astype(np.float64) + even
+        return np.cumsum(weight / weight.sum())
 
 
 def condition_of(tail):
@@ -169,10 +181,10 @@ def vary(lab, loose):
     return out + chance(n, 0.6) * uniform(n, 0, 1.6) * (noise + 0.5 * coarse)
 
 
-def window_batch(windows, rng, index, is_wide):
+def window_batch(windows, rng, index, is_wide, chances):
     """Crops (N, 3, H, W) of stored windows; groups of GROUP share place and turn, which keeps the copying short."""
     size, count = (WIDE_CROP, WIDE_BATCH) if is_wide else (CROP, BATCH)
-    chosen = rng.choice(index, count)
+    chosen = index[np.searchsorted(chances, rng.random(count)).clip(max=len(index) - 1)]
     labs, targets = [], []
     for k in range(0, count, GROUP):
         i = torch.from_numpy(chosen[k:k + GROUP]).to(DEVICE)
@@ -183,7 +195,8 @@ def window_batch(windows, rng, index, is_wide):
         turn = int(rng.integers(4))
         labs.append(torch.rot90(piece, turn, (-2, -1)).float() / 100)
         targets.append(torch.rot90(truth, turn, (-2, -1)))
-    return torch.cat(labs), torch.cat(targets), windows.tail[torch.from_numpy(chosen).to(DEVICE)]
+    places = torch.from_numpy(chosen).to(DEVICE)
+    return torch.cat(labs), torch.cat(targets), windows.tail[places], places
 
 
 def mix_classes(lab, target, tail):
@@ -232,7 +245,7 @@ def window_loss(logits, target):
     binary = F.binary_cross_entropy(pb[measured], truth[measured].float())
     area = measured.flatten(1).sum(1).clamp(min=1)
     bias = ((body * measured).flatten(1).sum(1) - (truth & measured).flatten(1).sum(1)) / area
-    return loss + 0.5 * binary + 2.0 * (bias ** 2).mean()
+    return loss + 0.5 * binary + 2.0 * (bias ** 2).mean(), bias.detach().abs()
 
 
 def bridge_loss(logits, truth):
@@ -331,7 +344,7 @@ def train(name, windows, bridge, options):
     rng = np.random.default_rng(11)
     net = DESIGNS[name]().to(DEVICE).to(memory_format=torch.channels_last)
     if options.resume:
-        net.load_state_dict(torch.load(f'{options.resume}/{name}.pt', map_location=DEVICE))
+        net.load_state_dict(grow(torch.load(options.resume, map_location=DEVICE), net, keep_silent=False))
         net.temperature.fill_(1.0)
     average = Average(net)
     optimiser = torch.optim.AdamW(net.parameters(), lr=1e-3, weight_decay=1e-3)
@@ -339,8 +352,9 @@ def train(name, windows, bridge, options):
     step = 0
     kept = start
     index = windows.pick(False)
+    chances = windows.chances(index, options.even)
     while True:
-        part = (time.time() - start) / options.seconds
+        part = (time.time() - start) / max(options.seconds, 1e-3)
         if part >= 1 or (options.smoke and step >= 12):
             break
         rate = options.rate * min(1, (step + 1) / 300) * (0.5 + 0.5 * np.cos(np.pi * part)) + 1e-5
@@ -349,8 +363,9 @@ def train(name, windows, bridge, options):
         if time.time() - last > 15:
             windows.refresh(300)
             index = windows.pick(False)
+            chances = windows.chances(index, options.even)
             last = time.time()
-        lab, target, tail = window_batch(windows, rng, index, step % 3 == 2)
+        lab, target, tail, places = window_batch(windows, rng, index, step % 3 == 2, chances)
         lab, target = mix_classes(lab, target, tail)
         lab = flatten_classes(lab, target)
         bridge_lab, bridge_truth = bridge.batch(rng, BRIDGE_BATCH)
@@ -367,7 +382,8 @@ def train(name, windows, bridge, options):
             with torch.autocast('cuda', torch.bfloat16):
                 logits = net(inputs, condition[:count])
             loss_bridge = torch.zeros((), device=DEVICE)
-        loss_windows = window_loss(logits[:count], target)
+        loss_windows, error = window_loss(logits[:count], target)
+        windows.error[places] = torch.lerp(windows.error[places], error.clamp(max=MOST_ERROR), 0.3)
         loss = loss_windows + 0.5 * loss_bridge
         optimiser.zero_grad(set_to_none=True)
         loss.backward()
@@ -400,8 +416,9 @@ def main():
         parser.add_argument('--' + word, required=True)
     parser.add_argument('--seconds', type=float, required=True)
     parser.add_argument('--capacity', type=int, default=30000)
-    parser.add_argument('--resume', help='folder with <design>.pt to go on from')
+    parser.add_argument('--resume', help='weights to go on from, of this design or a narrower one')
     parser.add_argument('--rate', type=float, default=3e-3)
+    parser.add_argument('--even', type=float, default=0.3, help='0.03 picks hard windows up to nine times as often, 0.3 up to twice')
     parser.add_argument('--smoke', action='store_true')
     options = parser.parse_args()
     os.makedirs(options.out, exist_ok=True)

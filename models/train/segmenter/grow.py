@@ -1,0 +1,25 @@
+"""Weights of one design put into a wider one, which then gives the same answers."""
+import torch
+
+
+def grow(state, net, keep_silent):
+    """State for `net` from the state of a narrower net of the same build.
+
+    New inputs of a layer weigh nothing, so the answers stay. With `keep_silent` new outputs are 0 as well (only the shape
+    changes); else they keep the first weights of `net`, so that training can use them.
+    """
+    out = {}
+    for name, target in net.state_dict().items():
+        source = state[name].to(target.device)
+        if source.shape == target.shape:
+            out[name] = source.to(target.dtype)
+            continue
+        value = torch.zeros_like(target) if keep_silent else target.clone()
+        if keep_silent and name.endswith('running_var'):
+            value.fill_(1.0)
+        if target.dim() > 1 and source.shape[1] < target.shape[1]:
+            value[:, source.shape[1]:] = 0
+        value[tuple(slice(0, n) for n in source.shape)] = source.to(target.dtype)
+        out[name] = value
+    return out
+
