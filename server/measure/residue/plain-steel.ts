@@ -1,9 +1,9 @@
 import { CLASS_CODE } from '../../domain/index.ts';
 import { ciede2000Metric } from '../colour/ciede2000.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
-import { boxCount, boxMean } from '../raster/box-mean.ts';
-import { byteMask } from '../raster/plane.ts';
-import type { ByteMask } from '../raster/plane.ts';
+import { boxCount, boxSum } from '../raster/box-mean.ts';
+import { byteMask, plane } from '../raster/plane.ts';
+import type { ByteMask, Plane } from '../raster/plane.ts';
 
 export interface ClassedSurface {
   readonly lab: LabPlanes;
@@ -110,8 +110,11 @@ function placesIn(
 /** Squared CIEDE2000 between each pixel and its smoothed surroundings inside the mask. */
 function squaresOffSurroundings({ lab, stepMm }: ClassedSurface, mask: ByteMask): Float32Array {
   const radius = Math.max(1, Math.round(SMOOTH_MM / stepMm));
-  const planes = [lab.L, lab.a, lab.b];
-  const smooth = planes.map((source) => boxMean(boxMean(source, mask, radius), mask, radius).values);
+  const counts = boxCount(mask, radius).values;
+  const smooth = [lab.L, lab.a, lab.b].map((source) => {
+    const once = meanOfBox(source, mask, { radius, counts });
+    return meanOfBox(once, mask, { radius, counts }).values;
+  });
   const [L, a, b] = smooth.map((values) => meanWithin(values, mask));
   const G = ciede2000Metric({ L, a, b });
   const squares = new Float32Array(mask.values.length);
@@ -123,6 +126,15 @@ function squaresOffSurroundings({ lab, stepMm }: ClassedSurface, mask: ByteMask)
     squares[i] = G[0] * dL * dL + G[4] * da * da + G[8] * db * db + 2 * G[5] * da * db;
   }
   return squares;
+}
+
+/** As boxMean, with the counts of the mask known. */
+function meanOfBox(source: Plane, mask: ByteMask, box: { radius: number; counts: Float32Array }): Plane {
+  const masked = plane(mask.width, mask.height);
+  for (let i = 0; i < masked.values.length; i++) if (mask.values[i] !== 0) masked.values[i] = source.values[i];
+  const sums = boxSum(masked, box.radius);
+  for (let i = 0; i < sums.values.length; i++) if (box.counts[i] > 0) sums.values[i] /= box.counts[i];
+  return sums;
 }
 
 function meanWithin(values: Float32Array, mask: ByteMask): number {

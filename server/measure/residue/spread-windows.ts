@@ -5,7 +5,7 @@ import type { ByteMask, Plane } from '../raster/plane.ts';
 import type { ClassedSurface } from './plain-steel.ts';
 
 /** Windows that stand for a large surface, and their side; together they are more than the eye looks at. */
-const MOST_WINDOWS = 20;
+const MOST_WINDOWS = 12;
 const WINDOW_MM = 32;
 /** A window with less bare surface is not worth its time. */
 const LEAST_BARE_SHARE = 0.15;

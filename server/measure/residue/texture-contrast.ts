@@ -20,7 +20,7 @@ export interface TexturedArea {
 }
 
 /** Places that are compared with their surroundings; of larger areas as many are drawn. */
-const MOST_PLACES = 20_000;
+const MOST_PLACES = 15_000;
 /** Parts that are left out in turn to see how uneven the surface is: wider than anything in the band. */
 const PART_MM = 12;
 
