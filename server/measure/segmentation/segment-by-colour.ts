@@ -37,6 +37,7 @@ interface Reading {
 }
 
 let refined: ColourEvidence | null = null;
+const refinedEvidence = (): ColourEvidence => (refined ??= refineEvidence(COLOUR_EVIDENCE));
 
 /**
  * The explainable segmenter: evidence for each class from five tables (colour, colour of the surroundings, grain, mottling,
@@ -55,12 +56,43 @@ export function segmentByColour(view: SurfaceView): Segmentation {
   };
 }
 
-/** What `segmentByColour` tells of blocks of about 1 mm. */
+/**
+ * What `segmentByColour` tells of blocks of about 1 mm. Blocks are looked at as the black fields of a chessboard are, and
+ * the white ones take what their left neighbour was told, or the right one.
+ */
 export function blockCodesByColour(view: SurfaceView): { codes: ByteMask; side: number } {
   const { features, side, filled } = blockFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid);
   const { width, height } = filled;
-  const { codes } = classifyWith(features, { lab: features, zone: filled, blocked: byteMask(width, height) });
+  const looked = blackFields(filled);
+  const blocked = findUnmeasured(features, features, looked, byteMask(width, height));
+  const reading = { evidence: refinedEvidence(), features };
+  const bareLightness = findBareLightness(reading, probePixels(looked, blocked));
+  const codes = byteMask(width, height);
+  const out = new Float64Array(CLASSES);
+  for (let block = 0; block < codes.values.length; block++) {
+    if (looked.values[block] === 0 || blocked.values[block] !== 0) continue;
+    addEvidence(reading, block, { bareLightness, offset: NO_OFFSET }, out);
+    let best = 0;
+    for (let c = 1; c < CLASSES; c++) if (out[c] > out[best]) best = c;
+    codes.values[block] = best + 1;
+  }
+  for (let block = 0; block < codes.values.length; block++) {
+    if (filled.values[block] === 0 || looked.values[block] !== 0) continue;
+    const column = block % width;
+    const left = column > 0 ? codes.values[block - 1] : 0;
+    codes.values[block] = left === 0 && column + 1 < width ? codes.values[block + 1] : left;
+  }
   return { codes, side };
+}
+
+function blackFields({ width, height, values }: ByteMask): ByteMask {
+  const black = byteMask(width, height);
+  for (let row = 0; row < height; row++) {
+    for (let column = row & 1; column < width; column += 2) {
+      black.values[row * width + column] = values[row * width + column];
+    }
+  }
+  return black;
 }
 
 interface ColourLook {
@@ -73,16 +105,10 @@ interface ColourLook {
 }
 
 function lookByColour(view: SurfaceView): ColourLook {
-  return classifyWith(colourFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid), view);
-}
-
-function classifyWith(
-  features: ColourFeatures,
-  { lab, zone, blocked: already }: Pick<SurfaceView, 'lab' | 'zone' | 'blocked'>,
-): ColourLook {
-  refined ??= refineEvidence(COLOUR_EVIDENCE);
-  const blocked = findUnmeasured(lab, features, zone, already);
-  const reading = { evidence: refined, features };
+  const { lab, zone } = view;
+  const features = colourFeatures(lab, usableMask(zone, view.blocked), view.grid);
+  const blocked = findUnmeasured(lab, features, zone, view.blocked);
+  const reading = { evidence: refinedEvidence(), features };
   const probes = probePixels(zone, blocked);
   const bareLightness = findBareLightness(reading, probes);
   return { reading, probes, bareLightness, blocked, ...classify(zone, blocked, reading, bareLightness) };
@@ -99,17 +125,22 @@ function probePixels(zone: ByteMask, blocked: ByteMask): number[] {
   return probes;
 }
 
-/** Probabilities of one pixel from all tables, written into `out`. */
-function pixelProbabilities(
-  { evidence, features }: Reading,
-  index: number,
-  trial: { readonly bareLightness: number | null; readonly offset: LabOffset },
-  out: Float64Array,
-): void {
+interface Trial {
+  readonly bareLightness: number | null;
+  readonly offset: LabOffset;
+}
+
+/** Log odds of one pixel from all tables, written into `out`. */
+function addEvidence({ evidence, features }: Reading, index: number, trial: Trial, out: Float64Array): void {
   const block = blockOf(features, index);
   out.fill(0);
   addBlockEvidence(evidence, features, { block, offset: trial.offset }, out);
   addPixelEvidence(evidence, features, { index, block, logGrain: logGrainOf(features, block), ...trial }, out);
+}
+
+/** Probabilities of one pixel. */
+function pixelProbabilities(reading: Reading, index: number, trial: Trial, out: Float64Array): void {
+  addEvidence(reading, index, trial, out);
   softmax(out);
 }
 

@@ -75,6 +75,21 @@ function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabil
       blocked.values[i] = view.blocked.values[i];
       if (blocked.values[i] !== 0) continue;
       const top = Math.max(bare[j], stain[j], rust[j], scale[j], coating[j]);
+      const best = top === bare[j] ? 0 : top === stain[j] ? 1 : top === rust[j] ? 2 : top === scale[j] ? 3 : 4;
+      const reach = top - NEGLIGIBLE;
+      const within =
+        +(bare[j] > reach) +
+        +(stain[j] > reach) +
+        +(rust[j] > reach) +
+        +(scale[j] > reach) +
+        +(coating[j] > reach) +
+        +(none[j] > reach);
+      if (within === 1) {
+        // Nothing else within reach: most pixels of a clear surface.
+        codes.values[i] = best + CLASS_CODE.bare;
+        probabilities[best][i] = 255;
+        continue;
+      }
       const oBare = oddsBelow(top - bare[j]);
       const oStain = oddsBelow(top - stain[j]);
       const oRust = oddsBelow(top - rust[j]);
@@ -87,7 +102,6 @@ function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabil
         blocked.values[i] = BLOCKED.glare;
         continue;
       }
-      const best = top === bare[j] ? 0 : top === stain[j] ? 1 : top === rust[j] ? 2 : top === scale[j] ? 3 : 4;
       codes.values[i] = best + CLASS_CODE.bare;
       const unit = 255 / sum;
       pBare[i] = oBare * unit + 0.5;
