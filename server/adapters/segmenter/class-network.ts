@@ -32,9 +32,8 @@ export function onnxClassNetwork(modelsFolder: URL): ClassNetwork {
       opening ??= openModel(modelsFolder);
       const opened = await opening;
       if (!opened.ok) return opened;
-      const { name, session } = opened.value;
-      await classifyTiles(session, { lab, scale }, take);
-      return success(name);
+      await classifyTiles(opened.value, { lab, scale }, take);
+      return success(opened.value.name);
     },
   };
 }
@@ -42,17 +41,19 @@ export function onnxClassNetwork(modelsFolder: URL): ClassNetwork {
 interface OpenModel {
   readonly name: string;
   readonly session: InferenceSession;
+  /** Room for the input and output of a tile that nobody uses now: fresh memory costs more than a copy. */
+  spareRoom: Float32Array | null;
 }
 
 async function openModel(modelsFolder: URL): Promise<Outcome<OpenModel>> {
   const file = await readModelFile(modelsFolder);
   if (!file.ok) return file;
   const session = await ort.InferenceSession.create(file.value.bytes, SESSION);
-  return success({ name: file.value.name, session });
+  return success({ name: file.value.name, session, spareRoom: null });
 }
 
 async function classifyTiles(
-  session: InferenceSession,
+  model: OpenModel,
   { lab, scale }: { lab: LabPlanes; scale: NetworkScale },
   take: (tile: LogitTile) => void,
 ): Promise<void> {
@@ -66,18 +67,28 @@ async function classifyTiles(
   const size = across[0].length;
   const down = tileSpans(height, Math.floor(MOST_PIXELS / size), MARGIN);
   const pixels = size * down[0].length;
-  // One room for all tiles: they are of one size, and fresh memory costs more than the copy.
-  const input = new Float32Array(3 * pixels);
-  const output = new Float32Array(CLASSES * pixels);
+  const room = roomOf(model, (3 + CLASSES) * pixels);
+  const [input, output] = [room.subarray(0, 3 * pixels), room.subarray(3 * pixels)];
   // Half the size with four pixels a place: see `foldedTiles`.
   const logits = new ort.Tensor('float32', output, [1, 4 * CLASSES, down[0].length / 2, size / 2]);
   for (const rows of down) {
     for (const columns of across) {
       cutTile(lab, columns, rows, input);
-      await session.run({ lab: new ort.Tensor('float32', input, [1, 3, rows.length, size]), condition }, { logits });
+      await model.session.run(
+        { lab: new ort.Tensor('float32', input, [1, 3, rows.length, size]), condition },
+        { logits },
+      );
       foldedTiles(output, columns, rows).forEach(take);
     }
   }
+  model.spareRoom = room;
+}
+
+/** Taken out, so that a second reading at the same time gets its own. */
+function roomOf(model: OpenModel, length: number): Float32Array {
+  const spare = model.spareRoom;
+  model.spareRoom = null;
+  return spare?.length === length ? spare : new Float32Array(length);
 }
 
 /** Beyond the picture's far sides it is mirrored. */

@@ -104,6 +104,7 @@ function blockMeans(lab: LabPlanes, measured: ByteMask, block: number): BlockMea
   const width = Math.ceil(measured.width / block);
   const height = Math.ceil(measured.height / block);
   const [L, a, b, variance] = [0, 1, 2, 3].map(() => plane(width, height));
+  const [labL, labA, labB, counted] = [lab.L.values, lab.a.values, lab.b.values, measured.values];
   const counts = new Uint16Array(width * height);
   // Of fine blocks every second row says as much as all of them.
   const step = block >= ROWS_TO_SPARE ? 2 : 1;
@@ -112,13 +113,17 @@ function blockMeans(lab: LabPlanes, measured: ByteMask, block: number): BlockMea
     for (let column = 0; column < width; column++) {
       const from = row * measured.width + column * block;
       const end = row * measured.width + Math.min(measured.width, (column + 1) * block);
-      let [sumL, sumA, sumB, squares, count] = [0, 0, 0, 0, 0];
+      let sumL = 0;
+      let sumA = 0;
+      let sumB = 0;
+      let squares = 0;
+      let count = 0;
       for (let index = from; index < end; index++) {
-        if (measured.values[index] === 0) continue;
-        const lightness = lab.L.values[index];
+        if (counted[index] === 0) continue;
+        const lightness = labL[index];
         sumL += lightness;
-        sumA += lab.a.values[index];
-        sumB += lab.b.values[index];
+        sumA += labA[index];
+        sumB += labB[index];
         squares += lightness * lightness;
         count++;
       }

@@ -11,14 +11,16 @@ import { blockCodesByColour } from './segment-by-colour.ts';
 export function doubtfulArea(view: SurfaceView, codes: ByteMask): ByteMask {
   const { codes: blocks, side } = blockCodesByColour(view);
   const out = byteMask(codes.width, codes.height);
+  const [values, doubtful] = [codes.values, out.values];
   for (let row = 0; row < codes.height; row++) {
     const line = Math.floor(row / side) * blocks.width;
     for (let block = 0; block < blocks.width; block++) {
       const other = blocks.values[line + block];
       if (other === 0) continue;
+      const otherIsResidue = isResidue(other);
       const end = row * codes.width + Math.min(codes.width, (block + 1) * side);
       for (let i = row * codes.width + block * side; i < end; i++) {
-        if (codes.values[i] !== 0 && isResidue(codes.values[i]) !== isResidue(other)) out.values[i] = 1;
+        if (values[i] !== 0 && isResidue(values[i]) !== otherIsResidue) doubtful[i] = 1;
       }
     }
   }

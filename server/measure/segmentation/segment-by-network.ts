@@ -65,15 +65,18 @@ function emptyReading({ width, height }: SurfaceView['grid']): Reading {
 function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabilities }: Reading): void {
   const [none, bare, stain, rust, scale, coating] = tile.planes;
   const [pBare, pStain, pRust, pScale, pCoating] = probabilities;
+  const [zone, barred, code, block] = [view.zone.values, view.blocked.values, codes.values, blocked.values];
   const { step } = tile;
   for (let y = 0; y < tile.height; y++) {
     const start = tile.first + y * tile.stride;
     const end = start + tile.width;
     // Written out class by class: this runs over every pixel, and a loop over planes takes twice as long.
     for (let j = start, i = (tile.row + y * step) * codes.width + tile.column; j < end; j++, i += step) {
-      if (view.zone.values[i] === 0) continue;
-      blocked.values[i] = view.blocked.values[i];
-      if (blocked.values[i] !== 0) continue;
+      if (zone[i] === 0) continue;
+      if (barred[i] !== 0) {
+        block[i] = barred[i];
+        continue;
+      }
       const top = Math.max(bare[j], stain[j], rust[j], scale[j], coating[j]);
       const best = top === bare[j] ? 0 : top === stain[j] ? 1 : top === rust[j] ? 2 : top === scale[j] ? 3 : 4;
       const reach = top - NEGLIGIBLE;
@@ -86,7 +89,7 @@ function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabil
         +(none[j] > reach);
       if (within === 1) {
         // Nothing else within reach: most pixels of a clear surface.
-        codes.values[i] = best + CLASS_CODE.bare;
+        code[i] = best + CLASS_CODE.bare;
         probabilities[best][i] = 255;
         continue;
       }
@@ -99,10 +102,10 @@ function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabil
       const above = none[j] - top;
       // Below that it is no part of anything.
       if (above > -NEGLIGIBLE && isNoSurface(Math.exp(above), sum)) {
-        blocked.values[i] = BLOCKED.glare;
+        block[i] = BLOCKED.glare;
         continue;
       }
-      codes.values[i] = best + CLASS_CODE.bare;
+      code[i] = best + CLASS_CODE.bare;
       const unit = 255 / sum;
       pBare[i] = oBare * unit + 0.5;
       pStain[i] = oStain * unit + 0.5;
@@ -136,7 +139,7 @@ const DOUBT_PART = 0.6;
 const DISAGREEMENT_PART = 0.15;
 const SIGMA_FLOOR = 0.003;
 /** Pixels that are enough for these means; of larger rasters every so many are taken. */
-const SIGMA_PIXELS = 400_000;
+const SIGMA_PIXELS = 150_000;
 /** Colours that no card normalised: errors of light and balance come on top. Chosen by us. */
 const SIGMA_WITHOUT_CARD = 0.05;
 
