@@ -10,9 +10,9 @@ import { tileSpans } from './tile-plan.ts';
 import type { TileSpan } from './tile-plan.ts';
 
 const CLASSES = 6;
-/** Size of a tile at most, px: bounds the memory of one run (about 260 MiB). Wide strips overlap least. */
+/** Size of a tile at most, px: bounds the memory of one run (about 390 MiB). Wide strips overlap least. */
 const MOST_WIDTH = 1216;
-const MOST_PIXELS = 600 * 1024;
+const MOST_PIXELS = 800 * 1024;
 /** Surroundings that a pixel's answer depends on for the most part, px. */
 const MARGIN = 32;
 /** Step that the condition of the network is given against, mm. */
