@@ -25,6 +25,8 @@ export const answerWords = {
     className: 'Class',
     unmeasured: (share: string): string => `${share} of the zone could not be measured: glare, deep shadow or blur.`,
     corrected: 'A person has corrected the class map; the shares here are after the corrections.',
+    byHand: (answer: string): string => `So it stands as corrected by hand. As measured: ${answer.toLowerCase()}.`,
+    adviceBefore: 'This was worked out from the measurement, before a person corrected the class map.',
     asMeasured: (share: string): string => `As measured it was ${share}.`,
     worst: 'Worst square',
     worstLine: (side: string, share: string): string => `In the worst ${side} square ${share} is left.`,

@@ -1,5 +1,6 @@
 import type { ZoneAssessment } from '@domain/api/assessments.ts';
 import { assertNever } from '@domain/assert-never.ts';
+import { isTargetGrade } from '../../components/grade-table.tsx';
 import type { Mark } from '../../components/standing-mark.tsx';
 
 export type AnswerKind = 'done' | 'another round' | 'cannot tell' | 'another method' | 'measured';
@@ -27,6 +28,19 @@ export function answerOf({ verdict, decision }: Pick<ZoneAssessment, 'verdict' |
     default:
       return assertNever(verdict);
   }
+}
+
+type Corrected = Pick<ZoneAssessment, 'verdict' | 'decision' | 'targetGrade' | 'corrected'>;
+
+/** What the target grade comes to on the map as people corrected it; null where they did not, or where no such grade is known. */
+export function correctedDecision({ targetGrade, corrected }: Corrected): ZoneAssessment['decision'] {
+  return corrected.after?.decided?.grades.find((line) => isTargetGrade(line, targetGrade))?.decision ?? null;
+}
+
+/** The answer to show: a correction that decides otherwise than the measurement did has the last word. */
+export function shownAnswer(assessment: Corrected): AnswerKind {
+  const anew = correctedDecision(assessment);
+  return anew === null || anew === assessment.decision ? answerOf(assessment) : answerOfDecision(anew);
 }
 
 function answerOfDecision(decision: ZoneAssessment['decision']): AnswerKind {

@@ -3,11 +3,12 @@ import { StandingMark } from '../../components/standing-mark.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import type { AnswerProps } from './answer-props.ts';
-import { ANSWER_MARKS, answerOf } from './answer-of.ts';
+import { ANSWER_MARKS, answerOf, shownAnswer } from './answer-of.ts';
 
 /** The largest thing on the screen: the answer, and how much is left. */
 export function AnswerPlate({ assessment, result }: AnswerProps): ReactNode {
-  const kind = answerOf(assessment);
+  const kind = shownAnswer(assessment);
+  const measured = answerOf(assessment);
   const corrected = assessment.corrected.after;
   const residue = corrected?.residue ?? result.after.residue.value;
   return (
@@ -17,6 +18,7 @@ export function AnswerPlate({ assessment, result }: AnswerProps): ReactNode {
         <span>{words.answer.big[kind]}</span>
       </p>
       <p className="answer-short">{words.answer.short[kind](assessment.targetGrade ?? words.answer.target)}</p>
+      {kind === measured ? null : <p className="answer-short">{words.answer.byHand(words.answer.big[measured])}</p>}
       <p className="answer-left">
         <span className="answer-left-word">{words.answer.left}</span>
         <span className="answer-left-number">{formatShare(residue)}</span>

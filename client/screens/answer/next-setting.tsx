@@ -22,6 +22,7 @@ export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
   return (
     <section className="stack">
       <h2>{words.answer.next}</h2>
+      {assessment.corrected.after === null ? null : <Notice kind="note">{words.answer.adviceBefore}</Notice>}
       {best === undefined ? (
         <p className="muted">{sayNone(result.advice)}</p>
       ) : (

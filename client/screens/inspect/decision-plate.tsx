@@ -1,10 +1,10 @@
 import type { ReactNode } from 'react';
 import { StandingMark } from '../../components/standing-mark.tsx';
-import { isTargetGrade } from '../../components/grade-table.tsx';
 import type { Mark } from '../../components/standing-mark.tsx';
 import type { GradeDecision } from '@domain/grade.ts';
 import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
+import { correctedDecision } from '../answer/answer-of.ts';
 import type { AnswerProps } from '../answer/answer-props.ts';
 
 const MARKS: Readonly<Record<GradeDecision, Mark>> = {
@@ -16,7 +16,7 @@ const MARKS: Readonly<Record<GradeDecision, Mark>> = {
 /** The decision against the target grade, the largest thing on the screen. */
 export function DecisionPlate({ assessment, result }: AnswerProps): ReactNode {
   const { decision: measured, targetGrade, corrected } = assessment;
-  const anew = corrected.after?.decided?.grades.find((line) => isTargetGrade(line, targetGrade))?.decision ?? null;
+  const anew = correctedDecision(assessment);
   const decision = anew ?? measured;
   const { residue } = result.after;
   return (
