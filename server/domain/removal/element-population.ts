@@ -91,17 +91,32 @@ const LEAST_SHARE = 1e-9;
 /** Elements with more progress than this are gone for every shape that is believed possible: exp(-150^0.5) is 5e-6. */
 const GONE_PROGRESS = 150;
 
+/** Logarithms of progress^shape between which {@link survival} is tabulated: below all stays, above nothing does. */
+const SURVIVAL = { from: -14, to: 3.5, perUnit: 512 } as const;
+const SURVIVALS = Float64Array.from({ length: (SURVIVAL.to - SURVIVAL.from) * SURVIVAL.perUnit + 2 }, (_, step) =>
+  Math.exp(-Math.exp(SURVIVAL.from + step / SURVIVAL.perUnit)),
+);
+
+/** exp(-progress^shape) within 1e-6, from a table between whose steps it runs straight: advice asks for it millions of times. */
+function survival(progress: number, shape: number): number {
+  const place = (shape * Math.log(progress) - SURVIVAL.from) * SURVIVAL.perUnit;
+  if (!(place > 0)) return 1;
+  const step = Math.floor(place);
+  if (step >= SURVIVALS.length - 1) return 0;
+  return SURVIVALS[step] + (place - step) * (SURVIVALS[step + 1] - SURVIVALS[step]);
+}
+
 /** Share of one candidate's elements that is still there: the sum over classes of share x exp(-progress^shape). */
 export function remainingShare(candidates: SurfaceCandidates, candidate: number, progress: ClassProgress): number {
   const shape = candidates.shape[candidate];
   let left = 0;
   for (let element = 0; element < ORDINARY_CLASSES; element++) {
     const value = progress.values[progress.start + element];
-    if (value < GONE_PROGRESS) left += CLASS_SHARES[element] * Math.exp(-(value ** shape));
+    if (value < GONE_PROGRESS) left += CLASS_SHARES[element] * survival(value, shape);
   }
   const resistant = candidates.resistantShare[candidate];
   if (resistant === 0) return Math.max(LEAST_SHARE, left);
-  const resisting = Math.exp(-(progress.values[progress.start + ORDINARY_CLASSES] ** shape));
+  const resisting = survival(progress.values[progress.start + ORDINARY_CLASSES], shape);
   return Math.max(LEAST_SHARE, resistant * resisting + (1 - resistant) * left);
 }
 

@@ -34,9 +34,8 @@ const NEARLY_LIKELIEST = 0.9;
 /** Rounds that pass the first sieve and are weighed fully: those that a hopeful estimate puts first. Chosen for time. */
 const SHORTLIST = 24;
 
-/** The next round: of all that are open and likely enough to finish, the one with the least expected effort. */
-export function chooseNextRound(planning: Planning, prospects: readonly RoundProspect[]): RoundProspect {
-  const open = openChoices(planning.history, prospects, planning.curves.reachableShare);
+/** The next round: of those that are open, and likely enough to finish, the one with the least expected effort. */
+export function chooseNextRound(planning: Planning, open: readonly RoundProspect[]): RoundProspect {
   const likeliest = Math.max(...open.map(({ chanceIfReachable }) => chanceIfReachable));
   const least = Math.min(leastChance(planning.history), NEARLY_LIKELIEST * likeliest);
   const likely = open.filter(({ chanceIfReachable }) => chanceIfReachable >= least);
@@ -66,5 +65,9 @@ function lowestOf(
   return valued.slice(0, count).map(({ prospect }) => prospect);
 }
 
-export const weighAll = (planning: Planning): RoundProspect[] =>
-  dialledChoices(planning.history).map((settings) => prospectOf(planning, settings));
+/** What to expect of every round that is open now. */
+export function weighOpen(planning: Planning): RoundProspect[] {
+  const choices = dialledChoices(planning.history);
+  const open = openChoices(planning.history, choices, planning.curves.reachableShare);
+  return open.map((settings) => prospectOf(planning, settings));
+}

@@ -1,5 +1,5 @@
 import { type Settings } from '../../domain/index.ts';
-import { chooseNextRound, leastEffort, weighAll } from './choose-next-round.ts';
+import { chooseNextRound, leastEffort, weighOpen } from './choose-next-round.ts';
 import { expectedEffort } from './expected-effort.ts';
 import { hasTriedSlowestFullWidth } from './open-choices.ts';
 import { isNearDuplicate } from './lever-of.ts';
@@ -15,11 +15,11 @@ const NEARLY_SUREST = 0.8;
  * from the first suggestion where nothing has been done yet); then the cheapest round that is about as sure as any.
  */
 export function listSuggestions(planning: Planning): RoundProspect[] {
-  const prospects = weighAll(planning);
-  const first = chooseNextRound(planning, prospects);
+  const open = weighOpen(planning);
+  const first = chooseNextRound(planning, open);
   const base = planning.history.rounds.at(-1)?.settings ?? first.settings;
   const alone = SINGLE_LEVERS.flatMap((lever) => bestOfLever(planning, base, lever));
-  const others = [...alone, surest(planning, prospects)].sort((a, b) => rank(planning, a) - rank(planning, b));
+  const others = [...alone, surest(planning, open)].sort((a, b) => rank(planning, a) - rank(planning, b));
   const list = [first];
   for (const other of others) {
     if (!list.some((listed) => isNearDuplicate(listed.settings, other.settings))) list.push(other);

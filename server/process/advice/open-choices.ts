@@ -1,6 +1,5 @@
 import { type History, type Machine, type Settings } from '../../domain/index.ts';
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
-import { type RoundProspect } from './round-prospect.ts';
 import { residueInterval } from '../belief/measured-residue.ts';
 import { everythingTried } from './everything-tried.ts';
 import { hasStalled } from './round-response.ts';
@@ -35,37 +34,37 @@ export const hasTriedSlowestFullWidth = (history: History): boolean =>
  */
 export function openChoices(
   history: History,
-  prospects: readonly RoundProspect[],
+  choices: readonly Settings[],
   reachableShare: number,
-): readonly RoundProspect[] {
+): readonly Settings[] {
   const { machine, rounds } = history;
-  const affordable = affordableChoices(rounds, strongEnough(rounds, prospects));
+  const affordable = affordableChoices(rounds, strongEnough(rounds, choices));
   const latest = rounds.at(-1);
   const isStalled =
     latest !== undefined && hasStalled(latest) && residueInterval(latest).low > history.target.residueFractionMax;
   const wide = hasTriedSlowestFullWidth(history)
     ? affordable
-    : affordable.filter(({ settings }) => settings.scanWidthMm >= machine.scanWidthMm.max);
+    : affordable.filter(({ scanWidthMm }) => scanWidthMm >= machine.scanWidthMm.max);
   if (!isStalled) return wide;
   const least = leastDepth(history, reachableShare);
-  for (const some of [wide, affordable, prospects]) {
-    const deeper = some.filter(({ settings }) => strokeDepth(settings) >= least);
+  for (const some of [wide, affordable, choices]) {
+    const deeper = some.filter((settings) => strokeDepth(settings) >= least);
     if (deeper.length > 0) return deeper;
   }
   return wide;
 }
 
-function strongEnough(rounds: History['rounds'], prospects: readonly RoundProspect[]): readonly RoundProspect[] {
+function strongEnough(rounds: History['rounds'], choices: readonly Settings[]): readonly Settings[] {
   const least = AS_DEEP * Math.max(0, ...rounds.map(({ settings }) => strokeDepth(settings)));
-  const strong = prospects.filter(({ settings }) => strokeDepth(settings) >= least);
-  return strong.length > 0 ? strong : prospects;
+  const strong = choices.filter((settings) => strokeDepth(settings) >= least);
+  return strong.length > 0 ? strong : choices;
 }
 
-function affordableChoices(rounds: History['rounds'], prospects: readonly RoundProspect[]): readonly RoundProspect[] {
-  if (rounds.length === 0) return prospects;
+function affordableChoices(rounds: History['rounds'], choices: readonly Settings[]): readonly Settings[] {
+  if (rounds.length === 0) return choices;
   const spent = rounds.reduce((sum, round) => sum + minutesPerSquareMetreOf(round.settings), 0);
-  const affordable = prospects.filter(({ settings }) => minutesPerSquareMetreOf(settings) <= MOST_STAKE * spent);
-  return affordable.length > 0 ? affordable : prospects;
+  const affordable = choices.filter((settings) => minutesPerSquareMetreOf(settings) <= MOST_STAKE * spent);
+  return affordable.length > 0 ? affordable : choices;
 }
 
 /** Depth of stroke that comes next after a stall: in equal ratios to the deepest, which the fourth round tries at the latest. */
