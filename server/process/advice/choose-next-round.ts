@@ -1,9 +1,11 @@
 import { type History, type Settings } from '../../domain/index.ts';
 import { dialledSettings } from './dial-steps.ts';
+import { everythingTried } from './everything-tried.ts';
 import { openChoices } from './open-choices.ts';
 import { type Planning, prospectOf, type RoundProspect } from './round-prospect.ts';
 import { readTarget } from './round-response.ts';
 import { expectedEffort, hopefulEffort } from './expected-effort.ts';
+import { strokeDepth } from './stroke-depth.ts';
 import { CHOICE_STEPS, strokeOptions, travelAndPasses } from './stroke-options.ts';
 
 /** Energies tried with each stroke, J/cm2, in equal ratios. */
@@ -36,10 +38,20 @@ const SHORTLIST = 24;
 
 /** The next round: of those that are open, and likely enough to finish, the one with the least expected effort. */
 export function chooseNextRound(planning: Planning, open: readonly RoundProspect[]): RoundProspect {
+  if (planning.curves.reachableShare === 0) return deeperAtLeast(planning.history, open);
   const likeliest = Math.max(...open.map(({ chanceIfReachable }) => chanceIfReachable));
   const least = Math.min(leastChance(planning.history), NEARLY_LIKELIEST * likeliest);
   const likely = open.filter(({ chanceIfReachable }) => chanceIfReachable >= least);
   return leastEffort(planning, likely);
+}
+
+/** Where nothing is believed to reach the target: the least that is deeper than all that has been tried, to be sure. */
+function deeperAtLeast(history: History, open: readonly RoundProspect[]): RoundProspect {
+  const tried = Math.max(0, ...everythingTried(history).map(({ settings }) => strokeDepth(settings)));
+  const deeper = open.filter(({ settings }) => strokeDepth(settings) > tried);
+  const deepest = Math.max(...open.map(({ settings }) => strokeDepth(settings)));
+  const some = deeper.length > 0 ? deeper : open.filter(({ settings }) => strokeDepth(settings) >= deepest);
+  return lowestOf(some, ({ effort }) => effort, 1)[0];
 }
 
 function leastChance({ rounds, target }: History): number {
@@ -68,6 +80,9 @@ function lowestOf(
 /** What to expect of every round that is open now. */
 export function weighOpen(planning: Planning): RoundProspect[] {
   const choices = dialledChoices(planning.history);
-  const open = openChoices(planning.history, choices, planning.curves.reachableShare);
+  const open = openChoices(planning.history, choices, {
+    reachableShare: planning.curves.reachableShare,
+    metShare: planning.metShare,
+  });
   return open.map((settings) => prospectOf(planning, settings));
 }

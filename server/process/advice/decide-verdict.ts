@@ -1,8 +1,7 @@
-import { type AdviceVerdict, type History, type Machine, type Round } from '../../domain/index.ts';
-import { residueInterval } from '../belief/measured-residue.ts';
-import { everythingTried } from './everything-tried.ts';
+import { type AdviceVerdict, type History, type Round } from '../../domain/index.ts';
 import { hasStalled, readTarget, speaksForTarget } from './round-response.ts';
-import { isNearDeepest } from './stroke-depth.ts';
+import { everythingTried } from './everything-tried.ts';
+import { isNearDeepest, strokeDepth } from './stroke-depth.ts';
 
 /**
  * Chance of still reaching the target below which the method is given up after a stalled round, by how many rounds speak:
@@ -10,6 +9,8 @@ import { isNearDeepest } from './stroke-depth.ts';
  * hardly elsewhere).
  */
 const GIVE_UP_BELOW = [0.02, 0.03, 0.05, 0.6] as const;
+/** Patches alone never use up more patience than this many rounds. */
+const MOST_PATIENT = 3;
 /** A stall of the deepest stroke, or a second stall in a row after that many rounds, leaves hope only to the nearly certain. */
 const GIVE_UP_SPENT = 0.85;
 /** While rounds still take much off, only likely failure counts, and only from the fourth round on. */
@@ -26,12 +27,13 @@ export interface Outlook {
   readonly withinShare: number;
 }
 
+/** With this chance that the target is met already nothing is given up. Chosen by us: one in five. */
+const PERHAPS_WITHIN = 0.2;
 /** Conformance probability that counts as met when photo and rounds are weighed together. Source: [JCGM106]. */
 const CONFORMS = 0.95;
 
 export function decideVerdict(history: History, { reachableShare, withinShare }: Outlook): AdviceVerdict {
-  const tried = everythingTried(history);
-  const isLost = tried.length > 0 && isHopeless(history.machine, tried, reachableShare);
+  const isLost = isHopeless(history, reachableShare);
   const latest = history.rounds.at(-1);
   if (latest === undefined) return isLost ? 'change method' : 'another round';
   const target = history.target.residueFractionMax;
@@ -40,18 +42,38 @@ export function decideVerdict(history: History, { reachableShare, withinShare }:
   if (reading === 'perhaps met') {
     return withinShare >= CONFORMS && speaksForTarget(latest, target) ? 'meets target' : 'cannot tell';
   }
-  if (residueInterval(latest).low <= target) return 'another round';
+  if (withinShare > PERHAPS_WITHIN) return 'another round';
   return isLost ? 'change method' : 'another round';
 }
 
-function isHopeless(machine: Machine, rounds: readonly Round[], reachableShare: number): boolean {
-  const latest = rounds[rounds.length - 1];
+/**
+ * Test patches speak through the chance alone: they cost too little to end patience with the zone itself. Where patches are
+ * made at all, the method is given up only after one of about the deepest stroke, which is the cheapest proof there is; and
+ * before any round only if that patch, too, left the surface as it was.
+ */
+function isHopeless(history: History, reachableShare: number): boolean {
+  const { machine, rounds, testPatches = [] } = history;
+  const deep = everythingTried(history).filter(({ settings }) => isNearDeepest(settings, machine));
+  if (testPatches.length > 0 && deep.length === 0) return false;
+  const latest = rounds.at(-1);
+  if (latest === undefined) {
+    return deep.some(leftAsItWas) && reachableShare < GIVE_UP_BELOW[Math.min(testPatches.length, MOST_PATIENT) - 1];
+  }
   if (!hasStalled(latest)) {
     return rounds.length >= GIVE_UP_MOVING.fromRounds && reachableShare < GIVE_UP_MOVING.below;
   }
-  const isAgain = rounds.length >= GIVE_UP_BELOW.length && rounds.slice(-2).every(hasStalled);
+  const isAgain = rounds.length >= GIVE_UP_BELOW.length && stalledTwice(rounds.slice(-2));
   if (isAgain || isNearDeepest(latest.settings, machine)) return reachableShare < GIVE_UP_SPENT;
   const long = rounds.filter((round) => round.settings.passes >= LONG_ROUND_PASSES && hasStalled(round)).length;
   const speaking = rounds.length + long * (LONG_ROUND_COUNTS - 1);
   return reachableShare < GIVE_UP_BELOW[Math.min(speaking, GIVE_UP_BELOW.length) - 1];
 }
+
+/** Both rounds stalled, and the second was not simply the first again: a deeper stroke failed, too. */
+const stalledTwice = ([earlier, latest]: readonly Round[]): boolean =>
+  hasStalled(earlier) && hasStalled(latest) && strokeDepth(latest.settings) > DEEPER * strokeDepth(earlier.settings);
+const DEEPER = 1.1;
+
+/** A patch that kept more than this part of its residue is as it was, but for the photo's error. */
+const KEPT_PART = 0.85;
+const leftAsItWas = ({ before, after }: Round): boolean => after.residueFraction > KEPT_PART * before.residueFraction;

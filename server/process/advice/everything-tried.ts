@@ -1,4 +1,5 @@
 import { type History, type Round } from '../../domain/index.ts';
+import { isNearDeepest } from './stroke-depth.ts';
 
 /** Every treatment that tells something about the zone, in the order of time: patches before the round that followed them. */
 export function everythingTried({ rounds, testPatches = [] }: Pick<History, 'rounds' | 'testPatches'>): Round[] {
@@ -9,3 +10,7 @@ export function everythingTried({ rounds, testPatches = [] }: Pick<History, 'rou
 /** Patches on the zone as it is now. */
 export const patchesNow = ({ rounds, testPatches = [] }: Pick<History, 'rounds' | 'testPatches'>): Round[] =>
   testPatches.filter(({ afterRounds }) => afterRounds === rounds.length);
+
+/** Whether a round or a patch was made with about the deepest stroke of the machine. */
+export const hasTriedNearDeepest = (history: History): boolean =>
+  everythingTried(history).some(({ settings }) => isNearDeepest(settings, history.machine));

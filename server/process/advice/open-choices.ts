@@ -1,6 +1,5 @@
 import { type History, type Machine, type Settings } from '../../domain/index.ts';
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
-import { residueInterval } from '../belief/measured-residue.ts';
 import { everythingTried } from './everything-tried.ts';
 import { hasStalled } from './round-response.ts';
 import { deepestStroke, strokeDepth } from './stroke-depth.ts';
@@ -35,13 +34,12 @@ export const hasTriedSlowestFullWidth = (history: History): boolean =>
 export function openChoices(
   history: History,
   choices: readonly Settings[],
-  reachableShare: number,
+  { reachableShare, metShare }: { readonly reachableShare: number; readonly metShare: number },
 ): readonly Settings[] {
   const { machine, rounds } = history;
   const affordable = affordableChoices(rounds, strongEnough(rounds, choices));
   const latest = rounds.at(-1);
-  const isStalled =
-    latest !== undefined && hasStalled(latest) && residueInterval(latest).low > history.target.residueFractionMax;
+  const isStalled = latest !== undefined && hasStalled(latest) && metShare < PERHAPS_MET;
   const wide = hasTriedSlowestFullWidth(history)
     ? affordable
     : affordable.filter(({ scanWidthMm }) => scanWidthMm >= machine.scanWidthMm.max);
@@ -68,14 +66,19 @@ function affordableChoices(rounds: History['rounds'], choices: readonly Settings
 }
 
 /** Depth of stroke that comes next after a stall: in equal ratios to the deepest, which the fourth round tries at the latest. */
-function leastDepth({ machine, rounds }: History, reachableShare: number): number {
+function leastDepth({ machine, rounds, target }: History, reachableShare: number): number {
   const tried = Math.max(...rounds.map(({ settings }) => strokeDepth(settings)));
-  if (reachableShare >= HOPEFUL_SHARE) return tried * DEEPER;
+  const residue = rounds[rounds.length - 1].after.residueFraction;
+  if (reachableShare >= HOPEFUL_SHARE || residue <= NEAR_TARGET * target.residueFractionMax) return tried * DEEPER;
   const roundsLeft = Math.max(1, DEEPEST_BY_ROUND - rounds.length);
   const climb = (deepestStroke(machine) / tried) ** (1 / roundsLeft);
   return tried * Math.max(DEEPER, CLIMB_SLACK * climb);
 }
 
+/** With this chance that the target is met already, a weak round and another photo may settle it. */
+const PERHAPS_MET = 0.5;
+/** Below this many times the target a step deeper is enough: little is left, and most of the surface is done. */
+const NEAR_TARGET = 3;
 /** With this chance to reach the target strokes need not hurry to the deepest: it is tried to know when to give up. */
 const HOPEFUL_SHARE = 0.9;
 

@@ -1,22 +1,29 @@
-import { millimetres, type TestPatch } from '../../domain/index.ts';
+import { type History, millimetres, type TestPatch } from '../../domain/index.ts';
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
-import { effortKnowing, expectedEffort } from './expected-effort.ts';
-import { patchesNow } from './everything-tried.ts';
+import { coarseRounds } from './coarse-rounds.ts';
+import { dialledSettings } from './dial-steps.ts';
+import { hasTriedNearDeepest, patchesNow } from './everything-tried.ts';
 import { percent } from './explain-round.ts';
+import { hasTriedSlowestFullWidth } from './open-choices.ts';
 import { type Planning, type RoundProspect } from './round-prospect.ts';
+import { fastestCoveringTravel } from './stroke-options.ts';
+import { valueOfKnowing } from './value-of-knowing.ts';
 
 /** Length of a patch along the travel: enough for an even walk and a photo. Common practice. */
 const PATCH_LENGTH_MM = 100;
-/** Setting up for a patch, photographing it and reading it, minutes. Common practice. */
-const PATCH_OVERHEAD_MINUTES = 3;
+/** Dialling, one sweep and one photo with the card that is already there, minutes: a stop as after a round. Common practice. */
+const PATCH_OVERHEAD_MINUTES = 1;
 /** Area of a zone where nobody says how large it is, m2. */
 const USUAL_AREA_M2 = 1;
-/** A patch is proposed where it saves this many times its own minutes, since the estimate is rough. Chosen by us. */
-const WORTH_FACTOR = 2;
-/** Patches on one and the same surface; the next one teaches little. Chosen by us. */
-const MOST_PATCHES = 3;
+/** A patch is proposed where it saves this many times its own minutes: both are expectations of the same kind. */
+const WORTH_FACTOR = 1;
+/** Most patches on one and the same surface: as many as are learned from. */
+const MOST_PATCHES = 6;
 /** On a zone less than this many times the patch the patch is the work itself. */
 const LEAST_PATCHES = 5;
+
+/** Below this chance to reach the target the question is no longer which round comes first, but whether any is worth it. */
+const LITTLE_HOPE = 0.15;
 
 /**
  * A small patch to try first, if knowing its outcome is expected to save more minutes on the whole zone than it costs:
@@ -24,17 +31,23 @@ const LEAST_PATCHES = 5;
  */
 export function proposeTestPatch(planning: Planning, prospects: readonly RoundProspect[]): TestPatch | null {
   const { history, curves } = planning;
+  if (curves.reachableShare < LITTLE_HOPE && !hasTriedNearDeepest(history)) return deepestPatch(planning, prospects[0]);
   if (patchesNow(history).length >= MOST_PATCHES) return null;
   const [first] = prospects;
   const areaM2 = history.areaM2 ?? USUAL_AREA_M2;
-  const untried = expectedEffort(planning, first);
+  const rounds = coarseRounds(planning);
+  const value = valueOfKnowing(planning, rounds);
+  const saved = (perSquareMetre: number, exposed: number): number =>
+    areaM2 * (curves.reachableShare * Math.max(0, perSquareMetre) + exposed * first.effort);
+  const most = saved(value.untried - value.certain, 1 - curves.reachableShare);
+  if (most < WORTH_FACTOR * PATCH_OVERHEAD_MINUTES) return null;
   let best: { prospect: RoundProspect; minutes: number; saves: number } | null = null;
-  for (const prospect of prospects) {
+  for (const prospect of patchesToWeigh(history, rounds)) {
     const patchM2 = (prospect.settings.scanWidthMm * PATCH_LENGTH_MM) / 1e6;
     if (patchM2 * LEAST_PATCHES > areaM2) continue;
     const minutes = patchM2 * minutesPerSquareMetreOf(prospect.settings) + PATCH_OVERHEAD_MINUTES;
-    const knowing = Math.max(0, untried - effortKnowing(planning, prospect));
-    const saves = areaM2 * (curves.reachableShare * knowing + (1 - curves.reachableShare) * first.effort);
+    const { minutes: knowing, exposedShare } = value.afterPatch(prospect);
+    const saves = saved(value.untried - knowing, exposedShare);
     if (best === null || saves - minutes > best.saves - best.minutes) best = { prospect, minutes, saves };
   }
   if (best === null || best.saves < WORTH_FACTOR * best.minutes) return null;
@@ -48,5 +61,37 @@ export function proposeTestPatch(planning: Planning, prospects: readonly RoundPr
     why:
       `A patch of ${prospect.settings.scanWidthMm} x ${PATCH_LENGTH_MM} mm takes about ${minutes.toFixed(0)} minutes with its photo. ` +
       `What it shows should save about ${saves.toFixed(0)} minutes on ${areaM2} m2, since now the chance to reach the target in one round is only ${percent(first.probabilityMeetsTarget)}.`,
+  };
+}
+
+/** One pass each; at full width until the slowest stroke of full width has been tried, as for rounds. */
+function patchesToWeigh(history: History, rounds: readonly RoundProspect[]): readonly RoundProspect[] {
+  const least = hasTriedSlowestFullWidth(history) ? 0 : history.machine.scanWidthMm.max;
+  return rounds.filter(({ settings }) => settings.passes === 1 && settings.scanWidthMm >= least);
+}
+
+/** The proof before the method is given up: a patch of the deepest stroke there is. */
+function deepestPatch(
+  { history: { machine, areaM2 = USUAL_AREA_M2, target }, curves }: Planning,
+  first: RoundProspect,
+): TestPatch {
+  const deepest = {
+    powerW: machine.powerW.max,
+    scanWidthMm: machine.scanWidthMm.min,
+    scanFrequencyHz: machine.scanFrequencyHz.min,
+  };
+  const travelSpeedMmPerS = fastestCoveringTravel(deepest, machine);
+  const settings = dialledSettings({ ...deepest, travelSpeedMmPerS, passes: 1 }, machine);
+  const patchM2 = (settings.scanWidthMm * PATCH_LENGTH_MM) / 1e6;
+  const minutes = patchM2 * minutesPerSquareMetreOf(settings) + PATCH_OVERHEAD_MINUTES;
+  return {
+    settings,
+    widthMm: settings.scanWidthMm,
+    lengthMm: millimetres(PATCH_LENGTH_MM),
+    minutes,
+    savesMinutes: areaM2 * (1 - curves.reachableShare) * first.effort,
+    why:
+      `The chance that any setting of this machine brings ${percent(target.residueFractionMax)} or less is only about ${percent(curves.reachableShare)}. ` +
+      `A patch of ${settings.scanWidthMm} x ${PATCH_LENGTH_MM} mm with its deepest stroke takes about ${minutes.toFixed(0)} minutes and shows whether the method is worth going on with.`,
   };
 }

@@ -14,6 +14,8 @@ export interface Planning {
   readonly sample: BeliefSample;
   readonly aim: Aim;
   readonly curves: EffortCurves;
+  /** Part of the sample that meets the target already. */
+  readonly metShare: number;
   /**
    * What a wasted minute weighs on each surface of the sample; 0 on hopeless ones, where every choice ends in the same
    * change of method. Minutes count against what the surface needs at least, so that a few very hard surfaces do not
@@ -29,7 +31,8 @@ export function planRound(history: History, sample: BeliefSample): Planning {
   const stakes = sample.residueNow.map((residue, surface) =>
     curves.reachable[surface] === 0 ? 0 : 1 / remainingEffort(curves, surface, residue),
   );
-  return { history, sample, aim, curves, stakes };
+  const met = sample.residueNow.filter((residue) => residue <= aim.target).length;
+  return { history, sample, aim, curves, stakes, metShare: met / sample.residueNow.length };
 }
 
 /** A round that could be next, with what is expected of it. */
@@ -56,7 +59,7 @@ export function prospectOf(planning: Planning, settings: Settings): RoundProspec
   let [meets, shown, reachable] = [0, 0, 0];
   for (let surface = 0; surface < size; surface++) {
     const residue = residueAfterDose(sample, surface, dose);
-    const shows = normalProbabilityBelow((aim.shownShare - residue) / aim.photoDeviation);
+    const shows = chanceOfShowing(aim, residue);
     residues[surface] = residue;
     misses[surface] = 1 - shows;
     if (residue <= aim.target) meets++;
@@ -73,3 +76,7 @@ export function prospectOf(planning: Planning, settings: Settings): RoundProspec
     misses,
   };
 }
+
+/** Chance that the target is met and the photo shows it: a photo that errs by luck is no end. */
+const chanceOfShowing = ({ target, shownShare, photoDeviation }: Aim, residue: number): number =>
+  residue > target ? 0 : normalProbabilityBelow((shownShare - residue) / photoDeviation);

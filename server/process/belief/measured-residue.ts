@@ -40,12 +40,15 @@ export function residueInterval(round: Round): { low: number; high: number } {
   };
 }
 
-/** Residue before each round: its own photo, averaged with the photo after the round before, both being of one surface. */
-export function residueBefore(rounds: readonly Round[], index: number): MeasuredResidue {
+/**
+ * Residue before each round. The first has its own photo alone. Later ones start from what the rounds before left, by
+ * those rounds and their photos; a photo taken anew is weighed in, while the photo of the round before has been already.
+ */
+export function residueBefore(rounds: readonly Round[], index: number, left: MeasuredResidue): MeasuredResidue {
   const share = rounds[index].before.residueFraction;
   const own = { share, deviation: defaultResidueDeviation(share) };
   if (index === 0) return own;
-  const earlier = residueAfter(rounds[index - 1]);
-  const [a, b] = [1 / own.deviation ** 2, 1 / earlier.deviation ** 2];
-  return { share: (a * own.share + b * earlier.share) / (a + b), deviation: Math.sqrt(1 / Math.max(a, b)) };
+  if (share === rounds[index - 1].after.residueFraction) return left;
+  const gain = left.deviation ** 2 / (left.deviation ** 2 + own.deviation ** 2);
+  return { share: left.share + gain * (share - left.share), deviation: left.deviation * Math.sqrt(1 - gain) };
 }

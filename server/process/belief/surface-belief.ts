@@ -12,6 +12,7 @@ import { coveredShare } from '../../domain/kinematics/covered-share.ts';
 import { roundDose, type RoundDose, strokeBiteJPerCm2 } from '../../domain/removal/round-dose.ts';
 import { UNTOUCHED_RESIDUE } from '../../domain/removal/untouched-residue.ts';
 import { haltonNormal } from './halton.ts';
+import { modelDeviation } from './model-deviation.ts';
 import { DEVIATIONS_AT_95, residueAfter, residueBefore } from './measured-residue.ts';
 import { normalProbabilityBelow } from '../../domain/normal-distribution.ts';
 import { drawAround, logImportance, fitCloud, type Cloud } from './normal-cloud.ts';
@@ -38,8 +39,6 @@ const STAGES = 3;
 
 /** Hand speed error: evenly within 20 % either way has this deviation. Common practice. */
 export const HAND_SPEED_DEVIATION = 0.12;
-/** What the model itself misses, as a part of sqrt(m (1 - m)); keeps a few rounds from looking like certainty. */
-const MODEL_DEVIATION = 0.03;
 
 /** How many points a belief is made of, and how often they are moved to where the weight is. */
 export interface BeliefEffort {
@@ -64,8 +63,8 @@ export const believeSurface = (
   return weighStages({ machine, zones: [...patches, treated(rounds)] }, prior, effort).belief;
 };
 
-/** The latest patches that are learned from: one or two settle what patches can settle. Chosen for time. */
-const MOST_PATCHES = 4;
+/** The latest patches that are learned from. Chosen for time. */
+const MOST_PATCHES = 6;
 
 /** As {@link believeSurface}, from patches of one surface that were each treated once, about an untouched rest of it. */
 export const believePatches = (machine: Machine, patches: readonly Round[], prior: RemovalPrior): SurfaceBelief =>
@@ -169,11 +168,14 @@ function learnRound(
   const round = history.rounds[index];
   const hand = handSpeed(round);
   const dose = roundDose(round.settings, history.machine, hand.ratio);
-  const before = residueBefore(history.rounds, index);
   const after = residueAfter(round);
   const end: RoundEnd = { share: 1, slope: 0 };
   for (let candidate = 0; candidate < state.candidates.count; candidate++) {
     const startShare = state.shareLeft[candidate];
+    const before = residueBefore(history.rounds, index, {
+      share: state.residueShare[candidate],
+      deviation: state.residueDeviation[candidate],
+    });
     treatCandidate(state, candidate, dose, end);
     const ratio = end.share / startShare;
     const slope = end.slope / startShare;
@@ -181,7 +183,7 @@ function learnRound(
     const modelVariance =
       (ratio * before.deviation) ** 2 +
       (before.share * slope * hand.deviation) ** 2 +
-      MODEL_DEVIATION ** 2 * expected * (1 - Math.min(1, expected)) +
+      modelDeviation(expected) ** 2 +
       1e-6;
     const variance = modelVariance + after.deviation ** 2;
     logWeights[candidate] += logStudent((after.share - expected) / Math.sqrt(variance)) - 0.5 * Math.log(variance);

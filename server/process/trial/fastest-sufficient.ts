@@ -2,6 +2,8 @@ import { fraction, measured, type Settings, type TrialPlan, type TrialResult } f
 import { dialledChoices } from '../advice/choose-next-round.ts';
 import { predictedResidue } from '../advice/predicted-residue.ts';
 import { type BeliefSample, residueAfterDose } from '../belief/belief-sample.ts';
+import { modelDeviation } from '../belief/model-deviation.ts';
+import { normalProbabilityBelow } from '../../domain/normal-distribution.ts';
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
 import { roundDose } from '../../domain/removal/round-dose.ts';
 
@@ -20,8 +22,8 @@ export function fastestSufficient({ machine, target }: TrialPlan, sample: Belief
     const residues = quickest.map((_, surface) => residueAfterDose(sample, surface, dose));
     let met = 0;
     residues.forEach((residue, surface) => {
+      met += chanceOfMeeting(residue, target.residueFractionMax);
       if (residue > target.residueFractionMax) return;
-      met++;
       quickest[surface] = Math.min(quickest[surface], minutes);
     });
     const probability = met / residues.length;
@@ -38,3 +40,10 @@ export function fastestSufficient({ machine, target }: TrialPlan, sample: Belief
     quickestPossible: measured(at(0.5), at(0.025), at(0.975)),
   };
 }
+
+/** Chance that a surface truly meets the target where the model expects a residue of it. */
+const chanceOfMeeting = (residue: number, target: number): number =>
+  normalProbabilityBelow((target - residue) / Math.max(LEAST_DEVIATION, modelDeviation(residue)));
+
+/** Keeps the chance defined where nothing is left; far below any photo's limit. */
+const LEAST_DEVIATION = 1e-4;

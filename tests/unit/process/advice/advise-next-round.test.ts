@@ -10,6 +10,7 @@ import {
 import { adviseNextRound } from '../../../../server/process/advice/advise-next-round.ts';
 import { linePitch } from '../../../../server/domain/kinematics/line-pitch.ts';
 import { minutesPerSquareMetreOf } from '../../../../server/domain/kinematics/area-rate.ts';
+import { leastProcessorMs } from '../../../support/processor-time.ts';
 import { LINE_MACHINE, settingsOf } from '../../../support/line-machine.ts';
 import { zoneHistory, type ShortHistory } from '../../../support/treated-zone.ts';
 
@@ -159,6 +160,41 @@ describe('advice for the next round', () => {
     expect(advice.ok && advice.value.because).toContain('After one test patch');
   });
 
+  it('asks for a patch of the deepest stroke before it gives up on patches that moved nothing', () => {
+    const gentle = settingsOf({ powerW: 2000, scanWidthMm: 300, scanFrequencyHz: 10, travelSpeedMmPerS: 5 });
+    const middle = settingsOf({ powerW: 2000, scanWidthMm: 100, scanFrequencyHz: 10, travelSpeedMmPerS: 5 });
+    const idle = (settings: Suggestion['settings']) => ({
+      settings,
+      before: { residueFraction: 0.95 },
+      after: { residueFraction: 0.95, low: 0.93, high: 0.97 },
+    });
+    const patches = historySchema.parse({
+      ...zoneHistory({ surface: 'heavy pitted rust' }),
+      testPatches: [idle(gentle), idle(gentle), idle(middle), idle(middle)],
+    });
+    const advice = adviseNextRound(patches);
+    if (!advice.ok) throw new Error(JSON.stringify(advice.fault));
+    expect(advice.value.verdict).toBe('another round');
+    expect(advice.value.testPatch?.settings.scanWidthMm).toBe(LINE_MACHINE.scanWidthMm.min);
+    expect(advice.value.testPatch?.why).toContain('deepest stroke');
+    // Nor does it offer for the zone what has just failed on a patch.
+    expect(advice.value.suggestions[0].settings.scanWidthMm).toBeLessThan(100);
+  });
+
+  it('does not repeat a weak stroke where photo after photo stays just above the target', () => {
+    const stroke = settingsOf({ powerW: 2000, scanWidthMm: 300, scanFrequencyHz: 14, travelSpeedMmPerS: 10 });
+    const stuck = [0.3, 0.07, 0.066].map((after, index, all) => ({
+      settings: stroke,
+      before: index === 0 ? 0.9 : all[index - 1],
+      after,
+      half: 0.02,
+    }));
+    const [first] = adviceFor({ surface: 'mill scale', rounds: stuck }).suggestions;
+    const depth = ({ scanWidthMm, scanFrequencyHz }: Suggestion['settings']): number =>
+      1 / (scanWidthMm * scanFrequencyHz);
+    expect(depth(first.settings)).toBeGreaterThan(1.2 * depth(stroke));
+  });
+
   it('takes stripes between lines that lay too far apart for what they are: fresh, and gone with a pass that covers', () => {
     const wide = machineSchema.parse({ ...LINE_MACHINE, spotDiameterMm: 2, travelSpeedMmPerS: { min: 2, max: 100 } });
     const striped = settingsOf({ powerW: 1500, scanWidthMm: 150, scanFrequencyHz: 10, travelSpeedMmPerS: 64 });
@@ -209,12 +245,7 @@ describe('advice for the next round', () => {
     const falling = Array.from({ length: 11 }, (_, round) => 0.9 * 0.85 ** round);
     const rounds = falling.slice(1).map((after, index) => ({ settings: weak, before: falling[index], after }));
     const history = zoneHistory({ rounds });
-    const times = Array.from({ length: 8 }, () => {
-      const start = performance.now();
-      adviseNextRound(history);
-      return performance.now() - start;
-    });
-    expect(Math.min(...times)).toBeLessThan(300);
+    expect(leastProcessorMs(8, () => adviseNextRound(history))).toBeLessThan(300);
   });
 });
 
