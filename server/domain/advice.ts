@@ -40,7 +40,7 @@ export const adviceSchema = z.object({
   verdict: z.enum(ADVICE_VERDICTS),
   /** Best first: the first is what an operator should do next, from the surface as it is now. */
   suggestions: z.array(suggestionSchema),
-  /** One sentence with the numbers behind the verdict. */
+  /** One sentence with the numbers behind the verdict, and another where the rounds contradict each other. */
   because: z.string().min(1).optional(),
   /** To be tried before the first suggestion; absent where the whole zone may as well be treated at once. */
   testPatch: testPatchSchema.optional(),

@@ -286,6 +286,15 @@ describe('advise', () => {
   ])('refuses a history with %s', async (_, text) => {
     expectRefusal(await runCommand('advise', '--in', await write('bad.json', text)), 'history-malformed');
   });
+
+  it.each([
+    ['negative passes', { settings: { ...SETTINGS, passes: -1 } }, 'history-malformed'],
+    ['a power beyond the machine', { settings: { ...SETTINGS, powerW: 99_000 } }, 'history-contradictory'],
+    ['residue that grew for certain', { before: { residueFraction: 0.05 } }, 'history-contradictory'],
+  ] as const)('refuses a round with %s', async (_, change, code) => {
+    const file = await writeJson('nonsense.json', { ...history, rounds: [{ ...history.rounds[0], ...change }] });
+    expectRefusal(await runCommand('advise', '--in', file), code);
+  });
 });
 
 describe('photos that cannot be used', () => {

@@ -6,6 +6,7 @@ import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
 import { removalPriorOf, type RemovalPrior } from '../../domain/removal/removal-prior.ts';
 import { surfaceKindOf } from '../../domain/removal/surface-kind.ts';
 import { checkHistory } from './check-history.ts';
+import { contradictingRounds } from './contradicting-rounds.ts';
 import { decideVerdict } from './decide-verdict.ts';
 import { expectedEffort } from './expected-effort.ts';
 import { explainDoubt } from './explain-doubt.ts';
@@ -52,7 +53,12 @@ export function adviseNextRound(history: History, options: AdviceOptions = {}): 
     suggestions: prospects.map((prospect) =>
       suggestionOf(planning, prospect, leverOf(base ?? prospect.settings, prospect.settings)),
     ),
-    because: explainVerdict(known, verdict, { reachableShare, withinShare, zonesLearned: zones.length }),
+    because: [
+      explainVerdict(known, verdict, { reachableShare, withinShare, zonesLearned: zones.length }),
+      contradictingRounds(known) ?? [],
+    ]
+      .flat()
+      .join(' '),
     ...(testPatch === null ? {} : { testPatch }),
   });
 }

@@ -384,6 +384,20 @@ describe('advice on nonsense', () => {
     expect(faultOf(zoneHistory({ rounds }))).toMatchObject({ code: 'history-contradictory', round: 2 });
   });
 
+  it('states its doubt where a weak stroke is said to have done what a deep one could not', () => {
+    const deep = settingsOf({ powerW: 2000, scanWidthMm: 300, scanFrequencyHz: 10, travelSpeedMmPerS: 4 });
+    const weakest = settingsOf({ powerW: 2000, scanWidthMm: 300, scanFrequencyHz: 200, travelSpeedMmPerS: 60 });
+    const because = (first: typeof deep, second: typeof deep): string | undefined =>
+      adviceFor({
+        rounds: [
+          { settings: first, before: 0.9, after: 0.88, half: 0.02 },
+          { settings: second, before: 0.88, after: 0.05, half: 0.02 },
+        ],
+      }).because;
+    expect(because(deep, weakest)).toContain('Rounds 1 and 2 contradict each other');
+    expect(because(weakest, deep)).not.toContain('contradict');
+  });
+
   it('accepts a little growth that the photos’ errors explain', () => {
     const grown = zoneHistory({ rounds: [{ settings: middling, before: 0.3, after: 0.33, half: 0.04 }] });
     expect(faultOf(grown)).toBeNull();
