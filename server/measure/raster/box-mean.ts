@@ -32,29 +32,25 @@ export function boxCount(mask: ByteMask, radius: number): Plane {
 /** Sum over the window; beyond the raster there is nothing. Float64 running sums keep rounding below 1e-6 of the sum. */
 export function boxSum(source: Plane, radius: number): Plane {
   const { width, height } = source;
-  const across = plane(width, height);
+  const from = source.values;
+  const across = new Float32Array(width * height);
   for (let row = 0; row < height; row++) {
     const start = row * width;
     let sum = 0;
-    for (let column = 0; column < Math.min(radius, width); column++) sum += source.values[start + column];
+    for (let column = 0; column < Math.min(radius, width); column++) sum += from[start + column];
     for (let column = 0; column < width; column++) {
-      if (column + radius < width) sum += source.values[start + column + radius];
-      if (column - radius - 1 >= 0) sum -= source.values[start + column - radius - 1];
-      across.values[start + column] = sum;
+      if (column + radius < width) sum += from[start + column + radius];
+      if (column - radius - 1 >= 0) sum -= from[start + column - radius - 1];
+      across[start + column] = sum;
     }
   }
   const out = plane(width, height);
   const sums = new Float64Array(width);
-  const addRow = (row: number, sign: 1 | -1): void => {
-    if (row < 0 || row >= height) return;
-    const start = row * width;
-    for (let column = 0; column < width; column++) sums[column] += sign * across.values[start + column];
-  };
-  for (let row = 0; row < Math.min(radius, height); row++) addRow(row, 1);
-  for (let row = 0; row < height; row++) {
-    addRow(row + radius, 1);
-    addRow(row - radius - 1, -1);
-    out.values.set(sums, row * width);
+  for (let row = -radius; row < height; row++) {
+    const [entering, leaving] = [(row + radius) * width, (row - radius - 1) * width];
+    if (row + radius < height) for (let column = 0; column < width; column++) sums[column] += across[entering + column];
+    if (leaving >= 0) for (let column = 0; column < width; column++) sums[column] -= across[leaving + column];
+    if (row >= 0) out.values.set(sums, row * width);
   }
   return out;
 }
