@@ -9,17 +9,11 @@ import type { DataFolder, LedgerRows } from './backup-ports.ts';
 import { checkAudit } from './check-audit.ts';
 import { checkWitnesses } from './check-witnesses.ts';
 import type { Witness } from './check-witnesses.ts';
+import type { InstallationProblem } from './installation-problem.ts';
 import { jsonOrNull } from './json-or-null.ts';
 import { logFacts } from './log-facts.ts';
 import type { LogFacts } from './log-facts.ts';
 import { objectName } from './object-name.ts';
-
-/** One thing in the data folder that is not as it was: a file, a row, a seal. */
-export interface InstallationProblem {
-  /** "objects/ab/abc...", "audit row 12", "record 018f...", "assessment 018f..." */
-  readonly where: string;
-  readonly message: string;
-}
 
 export interface InstallationReport {
   readonly schema: 'bareplate/data-check@1';

@@ -1,7 +1,7 @@
 import { sealSchema } from '../domain/index.ts';
 import type { Verification } from '../domain/index.ts';
 import type { LedgerRows } from './backup-ports.ts';
-import type { InstallationProblem } from './check-installation.ts';
+import type { InstallationProblem } from './installation-problem.ts';
 import { jsonOrNull } from './json-or-null.ts';
 import type { LogFacts } from './log-facts.ts';
 
