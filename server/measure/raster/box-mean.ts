@@ -8,9 +8,13 @@ import { plane } from './plane.ts';
  */
 export const boxMean = (source: Plane, mask: ByteMask, radius: number): Plane => boxMeans([source], mask, radius)[0];
 
-/** The same of several planes of one size. */
-export function boxMeans(sources: readonly Plane[], mask: ByteMask, radius: number): Plane[] {
-  const counts = boxCount(mask, radius);
+/** The same of several planes of one size. @param counts of the mask, for those who have them already */
+export function boxMeans(
+  sources: readonly Plane[],
+  mask: ByteMask,
+  radius: number,
+  counts = boxCount(mask, radius),
+): Plane[] {
   return sources.map((source) => {
     const masked = plane(source.width, source.height);
     for (let i = 0; i < masked.values.length; i++) masked.values[i] = mask.values[i] === 0 ? 0 : source.values[i];

@@ -1,6 +1,7 @@
 import { CLASS_CODE, fraction, measured } from '../../domain/index.ts';
 import type { Appearance, Measured } from '../../domain/index.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
+import { maskedMean } from '../raster/masked-mean.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import { heatTintShare } from './heat-tint.ts';
 import type { TextureNoise } from './card-noise.ts';
@@ -54,19 +55,8 @@ function steelTexture({ lab, codes, zone, stepMm, noiseAt }: AppearanceInput & {
   const steel = plainSteel(windows);
   const texture = steel === null ? null : textureOf({ lab: windows.lab, mask: steel, stepMm });
   if (steel === null || texture === null) return null;
-  const noise = noiseAt(meanLightness(windows.lab, steel));
+  const noise = noiseAt(maskedMean(windows.lab.L.values, steel));
   const square = Math.max(0, texture.square - noise.square);
   const half = Z * Math.hypot(texture.sigma, noise.sigma);
   return measured(Math.sqrt(square), Math.sqrt(Math.max(0, square - half)), Math.sqrt(square + half));
-}
-
-function meanLightness({ L }: LabPlanes, mask: ByteMask): number {
-  let sum = 0;
-  let count = 0;
-  for (let i = 0; i < mask.values.length; i++) {
-    if (mask.values[i] === 0) continue;
-    sum += L.values[i];
-    count++;
-  }
-  return sum / count;
 }

@@ -1,9 +1,10 @@
 import { CLASS_CODE } from '../../domain/index.ts';
 import { ciede2000Metric } from '../colour/ciede2000.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
-import { boxCount, boxSum } from '../raster/box-mean.ts';
-import { byteMask, plane } from '../raster/plane.ts';
-import type { ByteMask, Plane } from '../raster/plane.ts';
+import { boxCount, boxMeans } from '../raster/box-mean.ts';
+import { maskedMean } from '../raster/masked-mean.ts';
+import { byteMask } from '../raster/plane.ts';
+import type { ByteMask } from '../raster/plane.ts';
 
 export interface ClassedSurface {
   readonly lab: LabPlanes;
@@ -110,12 +111,10 @@ function placesIn(
 /** Squared CIEDE2000 between each pixel and its smoothed surroundings inside the mask. */
 function squaresOffSurroundings({ lab, stepMm }: ClassedSurface, mask: ByteMask): Float32Array {
   const radius = Math.max(1, Math.round(SMOOTH_MM / stepMm));
-  const counts = boxCount(mask, radius).values;
-  const smooth = [lab.L, lab.a, lab.b].map((source) => {
-    const once = meanOfBox(source, mask, { radius, counts });
-    return meanOfBox(once, mask, { radius, counts }).values;
-  });
-  const [L, a, b] = smooth.map((values) => meanWithin(values, mask));
+  const counts = boxCount(mask, radius);
+  const once = boxMeans([lab.L, lab.a, lab.b], mask, radius, counts);
+  const smooth = boxMeans(once, mask, radius, counts).map(({ values }) => values);
+  const [L, a, b] = smooth.map((values) => maskedMean(values, mask));
   const G = ciede2000Metric({ L, a, b });
   const squares = new Float32Array(mask.values.length);
   for (let i = 0; i < squares.length; i++) {
@@ -126,26 +125,6 @@ function squaresOffSurroundings({ lab, stepMm }: ClassedSurface, mask: ByteMask)
     squares[i] = G[0] * dL * dL + G[4] * da * da + G[8] * db * db + 2 * G[5] * da * db;
   }
   return squares;
-}
-
-/** As boxMean, with the counts of the mask known. */
-function meanOfBox(source: Plane, mask: ByteMask, box: { radius: number; counts: Float32Array }): Plane {
-  const masked = plane(mask.width, mask.height);
-  for (let i = 0; i < masked.values.length; i++) if (mask.values[i] !== 0) masked.values[i] = source.values[i];
-  const sums = boxSum(masked, box.radius);
-  for (let i = 0; i < sums.values.length; i++) if (box.counts[i] > 0) sums.values[i] /= box.counts[i];
-  return sums;
-}
-
-function meanWithin(values: Float32Array, mask: ByteMask): number {
-  let sum = 0;
-  let count = 0;
-  for (let i = 0; i < values.length; i++) {
-    if (mask.values[i] === 0) continue;
-    sum += values[i];
-    count++;
-  }
-  return sum / count;
 }
 
 /** Sorts its argument. */

@@ -1,5 +1,6 @@
 import { ciede2000Metric } from '../colour/ciede2000.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
+import { maskedMean } from '../raster/masked-mean.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import { bandLags } from './texture-band.ts';
 import type { Lag } from './texture-band.ts';
@@ -135,14 +136,7 @@ function bandSquare(all: PairSums, lags: readonly Lag[], without: PairSums | nul
 /** Colours in which the square of a small distance is the square of its CIEDE2000, interleaved; 0 where nothing counts. */
 function uniformColour({ lab, mask }: TexturedArea): Float32Array {
   const planes = [lab.L.values, lab.a.values, lab.b.values];
-  const sums = [0, 0, 0];
-  let count = 0;
-  for (let i = 0; i < mask.values.length; i++) {
-    if (mask.values[i] === 0) continue;
-    for (let c = 0; c < 3; c++) sums[c] += planes[c][i];
-    count++;
-  }
-  const [L0, a0, b0] = sums.map((sum) => sum / count);
+  const [L0, a0, b0] = planes.map((values) => maskedMean(values, mask));
   const G = ciede2000Metric({ L: L0, a: a0, b: b0 });
   // Cholesky factor of the metric; L does not mix with the others.
   const sL = Math.sqrt(G[0]);
