@@ -27,6 +27,7 @@ export function RecordsScreen(): ReactNode {
   const { typed, q, setTyped } = useSearch();
   const [sort, setSort] = useState<(typeof SORTS)[number]>('-createdAt');
   const records = usePages('listRecords', { query: { q, sort, state: picked } });
+  const isNarrowed = q !== undefined || picked !== undefined;
   const states = RECORD_STATES.map((value) => ({ value, word: words.record.states[value] }));
   return (
     <Page title={words.records.title} lead={words.records.lead}>
@@ -58,8 +59,8 @@ export function RecordsScreen(): ReactNode {
         pages={records}
         row={(record) => <RecordRow record={record} />}
         empty={
-          <EmptyState title={words.records.none}>
-            <p>{words.records.noneHint}</p>
+          <EmptyState title={isNarrowed ? words.records.none : words.record.none}>
+            {isNarrowed ? null : <p>{words.records.noneHint}</p>}
           </EmptyState>
         }
       />
