@@ -83,8 +83,8 @@ export async function startOwnServer(
     pid: child.pid ?? 0,
     said,
     fetch: (path) => fetch(greeting.url + path, { headers: { cookie } }),
-    ...phoneAt({ url: greeting.url, cookie }),
-    signInAgain: async () => phoneAt({ url: greeting.url, cookie: await signIn(greeting.url) }),
+    ...phoneAt({ url: greeting.url, cookie, said }),
+    signInAgain: async () => phoneAt({ url: greeting.url, cookie: await signIn(greeting.url), said }),
     async kill() {
       await end('SIGKILL');
     },
@@ -124,6 +124,8 @@ async function readGreeting(stdout: NodeJS.ReadableStream, said: () => string): 
 interface Place {
   readonly url: string;
   readonly cookie: string;
+  /** What the server has printed, for the message of a call that failed. */
+  readonly said: () => string;
 }
 
 function phoneAt(place: Place): Phone {
@@ -166,7 +168,7 @@ async function makeAdministrator({ url, setupToken }: Greeting): Promise<string>
 }
 
 async function callJson(
-  { url, cookie }: Place,
+  { url, cookie, said }: Place,
   [method, path, body]: readonly [string, string, unknown],
 ): Promise<Record<string, unknown>> {
   const response = await fetch(url + path, {
@@ -175,7 +177,7 @@ async function callJson(
     ...(body === undefined ? {} : { body: JSON.stringify(body) }),
   });
   const text = await response.text();
-  if (!response.ok) throw new Error(`${method} ${path}: ${response.status} ${text}`);
+  if (!response.ok) throw new Error(`${method} ${path}: ${response.status} ${text}\n${said().slice(-2000)}`);
   return (text === '' ? {} : JSON.parse(text)) as Record<string, unknown>;
 }
 

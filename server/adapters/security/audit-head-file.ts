@@ -1,13 +1,13 @@
-import { open, readdir, readFile, rename } from 'node:fs/promises';
+import { readdir, readFile, rename } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { AuditHead } from '../../domain/index.ts';
 import { sealAuditHead } from '../../evidence/audit-head-seal.ts';
 import type { SealKey } from '../../evidence/ports.ts';
 import { HEAD_NAME } from '../../services/check-audit.ts';
+import { writeSafely } from '../objects/write-safely.ts';
 
 /** Heads that the log no longer held when a server started: never written over. */
 const ANY_HEAD = /^audit-head(?:\.lost-\d+)?\.json$/;
-const OWNER_ONLY = 0o600;
 
 /** Keeps the newest head of the audit log in a file beside the ledger. */
 export interface AuditHeadFile {
@@ -35,18 +35,9 @@ export function auditHeadFile(folder: string, key: SealKey): AuditHeadFile {
   };
 }
 
-/** Written aside, flushed and renamed: the file is the old head or the new one, never half of one. */
-export async function writeAuditHead(folder: string, key: SealKey, head: AuditHead): Promise<void> {
-  const [path, aside] = [join(folder, HEAD_NAME), join(folder, `${HEAD_NAME}.unfinished`)];
-  const file = await open(aside, 'w', OWNER_ONLY);
-  try {
-    await file.writeFile(sealAuditHead(head, key));
-    await file.sync();
-  } finally {
-    await file.close();
-  }
-  await rename(aside, path);
-}
+/** The file is the old head or the new one, never half of one; another process (a backup) may write it at the same time. */
+export const writeAuditHead = (folder: string, key: SealKey, head: AuditHead): Promise<void> =>
+  writeSafely(join(folder, HEAD_NAME), sealAuditHead(head, key));
 
 /** Every head that is kept in a data folder, the present one and those that were lost to the log. */
 export async function readAuditHeads(folder: string): Promise<{ readonly name: string; readonly text: string }[]> {
