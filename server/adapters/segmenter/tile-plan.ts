@@ -12,18 +12,22 @@ const MULTIPLE = 32;
 
 /**
  * Cuts a side of the picture into equal spans of at most `most` pixels that overlap by twice `margin`, so that every kept
- * pixel is seen with its surroundings.
+ * pixel is seen with its surroundings: the first and the last keep what lies at the picture's own ends as well.
  */
 export function tileSpans(side: number, most: number, margin: number): TileSpan[] {
-  const roundUp = (value: number): number => Math.ceil(value / MULTIPLE) * MULTIPLE;
-  if (roundUp(side) <= most) return [{ from: 0, length: roundUp(side), keepFrom: 0, keepTo: side }];
-  const count = Math.ceil(side / (most - 2 * margin));
-  const core = Math.ceil(side / count);
-  const length = Math.min(roundUp(core + 2 * margin), roundUp(side));
-  return Array.from({ length: count }, (_, i) => {
-    const keepFrom = i * core;
-    const keepTo = Math.min(side, keepFrom + core);
-    const from = Math.max(0, Math.min(keepFrom - margin, side - length));
-    return { from, length, keepFrom, keepTo };
-  });
+  const whole = roundUp(side);
+  if (whole <= most) return [{ from: 0, length: whole, keepFrom: 0, keepTo: side }];
+  const spansOf = (length: number): number => Math.ceil((side - 2 * margin) / (length - 2 * margin));
+  const fewest = spansOf(most - (most % MULTIPLE));
+  const length = roundUp((side + 2 * margin * (fewest - 1)) / fewest);
+  const core = length - 2 * margin;
+  const count = spansOf(length);
+  return Array.from({ length: count }, (_, i) => ({
+    from: Math.max(0, Math.min(i * core, side - length)),
+    length,
+    keepFrom: i === 0 ? 0 : i * core + margin,
+    keepTo: i === count - 1 ? side : (i + 1) * core + margin,
+  }));
 }
+
+const roundUp = (value: number): number => Math.ceil(value / MULTIPLE) * MULTIPLE;

@@ -11,13 +11,14 @@ import type { Segmentation, Segmenter } from './segmentation.ts';
 import { classifyAtUnknownScale } from './unknown-scale.ts';
 
 const CLASSES = 5;
-/** Above this probability of being no surface at all (glare, paper, background) a pixel is not measured. */
-const NOT_MEASURED_FROM = 0.5;
+const { bare: BARE, stain: STAIN, rust: RUST, scale: SCALE, coating: COATING } = CLASS_CODE;
 /** Log odds this far below the best round to a probability of 0 in a byte. */
 const NEGLIGIBLE = 7;
-/** exp(-x) for x from 0 to NEGLIGIBLE: finer than a byte of probability shows. */
-const ODDS_STEPS = 1024;
-const ODDS_BELOW = Float64Array.from({ length: NEGLIGIBLE * ODDS_STEPS + 1 }, (_, i) => Math.exp(-i / ODDS_STEPS));
+/** exp(-x) for x from 0 to NEGLIGIBLE, each at the middle of its step: within half a byte of probability. */
+const ODDS_STEPS = 256;
+const ODDS_BELOW = Float32Array.from({ length: NEGLIGIBLE * ODDS_STEPS }, (_, i) =>
+  i === 0 ? 1 : Math.exp(-(i + 0.5) / ODDS_STEPS),
+);
 
 /** The segmenter that asks a trained network. */
 export function networkSegmenter(network: ClassNetwork): Segmenter {
@@ -78,34 +79,19 @@ function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabil
         continue;
       }
       const top = Math.max(bare[j], stain[j], rust[j], scale[j], coating[j]);
-      const best = top === bare[j] ? 0 : top === stain[j] ? 1 : top === rust[j] ? 2 : top === scale[j] ? 3 : 4;
-      const reach = top - NEGLIGIBLE;
-      const within =
-        +(bare[j] > reach) +
-        +(stain[j] > reach) +
-        +(rust[j] > reach) +
-        +(scale[j] > reach) +
-        +(coating[j] > reach) +
-        +(none[j] > reach);
-      if (within === 1) {
-        // Nothing else within reach: most pixels of a clear surface.
-        code[i] = best + CLASS_CODE.bare;
-        probabilities[best][i] = 255;
-        continue;
-      }
       const oBare = oddsBelow(top - bare[j]);
       const oStain = oddsBelow(top - stain[j]);
       const oRust = oddsBelow(top - rust[j]);
       const oScale = oddsBelow(top - scale[j]);
       const oCoating = oddsBelow(top - coating[j]);
       const sum = oBare + oStain + oRust + oScale + oCoating;
-      const above = none[j] - top;
-      // Below that it is no part of anything.
-      if (above > -NEGLIGIBLE && isNoSurface(Math.exp(above), sum)) {
+      // More probably no surface at all (glare, paper, background) than all classes together: it is not measured.
+      if (none[j] > top && Math.exp(none[j] - top) > sum) {
         block[i] = BLOCKED.glare;
         continue;
       }
-      code[i] = best + CLASS_CODE.bare;
+      code[i] =
+        top === bare[j] ? BARE : top === stain[j] ? STAIN : top === rust[j] ? RUST : top === scale[j] ? SCALE : COATING;
       const unit = 255 / sum;
       pBare[i] = oBare * unit + 0.5;
       pStain[i] = oStain * unit + 0.5;
@@ -126,8 +112,7 @@ function segmentationFrom(view: SurfaceView, reading: Reading, network: string):
   };
 }
 
-const oddsBelow = (below: number): number => (below > NEGLIGIBLE ? 0 : ODDS_BELOW[(below * ODDS_STEPS) | 0]);
-const isNoSurface = (none: number, classes: number): boolean => none > NOT_MEASURED_FROM * (none + classes);
+const oddsBelow = (below: number): number => (below < NEGLIGIBLE ? ODDS_BELOW[(below * ODDS_STEPS) | 0] : 0);
 
 /**
  * The network's own share error: a part of what it doubts (mean of the smaller of p and 1 - p), a part of what the
