@@ -178,7 +178,7 @@ const FACES: { readonly [Code in FaultCode]: FaultFace<Code> } = {
   },
   'photos-of-different-things': {
     httpStatus: 422,
-    sentence: (f) => `The two photos do not show the same surface: ${f.detail}.`,
+    sentence: (f) => `The two photos do not go together: ${f.detail}.`,
   },
   'model-missing': {
     httpStatus: 409,
