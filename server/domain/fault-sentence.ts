@@ -178,7 +178,8 @@ const FACES: { readonly [Code in FaultCode]: FaultFace<Code> } = {
   },
   'photos-of-different-things': {
     httpStatus: 422,
-    sentence: (f) => `The two photos do not go together: ${f.detail}.`,
+    sentence: (f) =>
+      `The two photos do not go together: ${f.detail}. Check that both show the same zone, outlined alike and in the right order; if so, one was misread: take it again in even light.`,
   },
   'model-missing': {
     httpStatus: 409,

@@ -24,7 +24,7 @@ export function checkPair(before: SeenSurface, after: SeenSurface): Outcome<Warn
     const ratio = Math.max(before.areaMm2 / after.areaMm2, after.areaMm2 / before.areaMm2);
     if (ratio > MOST_AREA_RATIO) {
       const areas = [before.areaMm2, after.areaMm2].map((area) => (area / 100).toFixed(0));
-      return different(`the zone covers ${areas[0]} cm2 before and ${areas[1]} cm2 after; outline the same area in both`);
+      return different(`the zone covers ${areas[0]} cm2 before and ${areas[1]} cm2 after`);
     }
   }
   const was = before.surface.fractions;
@@ -36,7 +36,7 @@ export function checkPair(before: SeenSurface, after: SeenSurface): Outcome<Warn
   ] as const) {
     if (growth(was[name], is[name]) > limit && growth(before.surface.residue, after.surface.residue) > limit) {
       return different(
-        `${name} grew from ${percent(was[name].value)} to ${percent(is[name].value)}, which cleaning cannot do. Check that both show this zone and are not swapped; if so, one was misread: take it again in even light`,
+        `${name} grew from ${percent(was[name].value)} to ${percent(is[name].value)}, which cleaning cannot do`,
       );
     }
   }
