@@ -60,6 +60,8 @@ const ACTS: Partial<Record<EndpointName, Act>> = {
   addTrial: act('created', 'trial'),
   fitTrial: act('changed', 'trial', 'trialId'),
   removeTrial: act('removed', 'trial', 'trialId'),
+  addTestPatch: act('created', 'patch'),
+  removeTestPatch: act('removed', 'patch', 'patchId'),
   forgetLearned: act('changed', 'learning'),
 };
 

@@ -1,4 +1,5 @@
 import type { Assessment, Comparison, EarlierZone, Outcome, Round, SettingsFile, Zone } from '../domain/index.ts';
+import type { StatedPatch } from './place-patches.ts';
 import type { AssessmentResult, StoredClassMap } from './work-ports.ts';
 
 /** All that the analysis of a round takes; plain values that can be sent to another thread. */
@@ -14,6 +15,9 @@ export interface AssessmentTask {
   /** Earlier zones of the same machine. */
   readonly earlierZones?: readonly EarlierZone[];
   readonly scrapeTest: Round['scrapeTest'] | null;
+  readonly heatTint?: boolean | null;
+  readonly testPatches?: readonly StatedPatch[];
+  readonly areaM2?: number | null;
   readonly target: string | null;
   /** Written over the overlay. */
   readonly title: string;

@@ -7,17 +7,20 @@ import type {
   Outcome,
   Round,
   SettingsFile,
-  Streaks,
   Warning,
   Zone,
 } from '../domain/index.ts';
 import { assessPair } from '../measure/assess-pair.ts';
 import type { PairReading } from '../measure/assess-pair.ts';
-import { matchTarget, residueTargetOf } from '../measure/grade/match-target.ts';
 import type { MeasuringStage } from '../measure/read-surface.ts';
 import type { Segmenter } from '../measure/segmentation/segmentation.ts';
-import { adviseNextRound } from '../process/advice/advise-next-round.ts';
+import { adviseOnRounds } from './advise-on-rounds.ts';
+import { aimOfGrade, saysAdhesion } from './aim-of-grade.ts';
+import type { GradeAim } from './aim-of-grade.ts';
+import { COVERED_ALL_OVER } from './earlier-rounds.ts';
 import { lineOfSettings } from './line-of-settings.ts';
+import { measuredRound } from './measured-round.ts';
+import type { StatedPatch } from './place-patches.ts';
 import { cardValuesOf, openPhoto } from './open-photo.ts';
 import type { OpenPhotoTools } from './open-photo.ts';
 
@@ -41,6 +44,11 @@ export interface AssessmentRequest {
   /** Earlier zones of the same machine. */
   readonly earlierZones?: readonly EarlierZone[];
   readonly scrapeTest?: Round['scrapeTest'];
+  /** Straw to blue colours seen by a person. */
+  readonly heatTint?: boolean | null;
+  /** Patches of the zone that were tried, oldest first; this round counts among those they may follow. */
+  readonly testPatches?: readonly StatedPatch[];
+  readonly areaM2?: number | null;
   /** Grade in words, as the operator says it. */
   readonly target: string | null;
   readonly onStage?: (stage: AssessmentStage) => void;
@@ -49,7 +57,7 @@ export type AssessmentStage = 'decode' | MeasuringStage | 'advise';
 
 /** From two photo files to the assessment with its advice. */
 export async function assessPhotos(request: AssessmentRequest, tools: AssessTools): Promise<Outcome<PairReading>> {
-  const target = targetOf(request.target);
+  const target = aimOfGrade(request.target);
   if (!target.ok) return target;
   const values = cardValuesOf(request.cardValues);
   if (!values.ok) return values;
@@ -88,61 +96,37 @@ export async function assessPhotos(request: AssessmentRequest, tools: AssessTool
   });
 }
 
-interface Aim {
-  readonly residueFractionMax: number | null;
-  readonly words: string;
-  readonly isAssumed: boolean;
-}
-/** What most coatings for steel in the weather ask for when nobody names a grade: common practice. */
-const USUAL_TARGET = 'Sa 2 1/2';
-
-function targetOf(text: string | null): Outcome<Aim> {
-  const matched = matchTarget(text ?? USUAL_TARGET);
-  if (!matched.ok) return matched;
-  const { standard, grade } = matched.value;
-  return success({
-    residueFractionMax: residueTargetOf(matched.value),
-    words: `${standard} ${grade}`,
-    isAssumed: text === null,
-  });
-}
-
 interface Advised {
   readonly advice: Advice | null;
   readonly warnings: readonly Warning[];
 }
 
-function adviceFor(request: AssessmentRequest, aim: Aim, assessment: Assessment): Outcome<Advised> {
+function adviceFor(request: AssessmentRequest, aim: GradeAim, assessment: Assessment): Outcome<Advised> {
   const none = (code: string, message: string): Outcome<Advised> =>
     success({ advice: null, warnings: [{ code, message }] });
   if (request.settings === null) {
     return none('no-settings', 'No settings were given, so no next setting is advised.');
   }
   if (aim.residueFractionMax === null) {
-    return none(
-      'target-without-share',
-      `${aim.words} asks for adhesion, not for a share: a scrape test decides, and no setting is advised by area.`,
-    );
+    return none('target-without-share', saysAdhesion(aim));
   }
   const { settings, machine, surface, thicknessMm } = request.settings;
-  const residueFractionMax = fraction(aim.residueFractionMax);
-  const earlier = request.earlierRounds ?? [];
-  const own = thisRound(request.settings, assessment, request.scrapeTest);
-  const advise = (rounds: readonly Round[]): Outcome<Advice> =>
-    adviseNextRound({
-      machine: machine ?? assumedMachine(settings),
-      ...(surface === undefined ? {} : { surface }),
-      ...(thicknessMm === undefined ? {} : { thicknessMm }),
-      target: { residueFractionMax },
-      rounds: [...rounds],
-      earlierZones: [...(request.earlierZones ?? [])],
-    });
-  const together = advise([...earlier, own]);
-  const isContradicted = !together.ok && together.fault.code === 'history-contradictory' && earlier.length > 0;
-  const advising = isContradicted ? advise([own]) : together;
+  const { earlierRounds = [], testPatches = [], areaM2, scrapeTest, heatTint } = request;
+  const began = assessment.before?.residue.value ?? COVERED_ALL_OVER;
+  const advising = adviseOnRounds({
+    machine: machine ?? assumedMachine(settings),
+    ...(surface === undefined ? {} : { surface }),
+    ...(thicknessMm === undefined ? {} : { thicknessMm }),
+    ...(areaM2 === undefined || areaM2 === null ? {} : { areaM2 }),
+    target: { residueFractionMax: fraction(aim.residueFractionMax) },
+    rounds: [...earlierRounds, measuredRound({ settings, scrapeTest, heatTint }, assessment, began)],
+    patches: testPatches,
+    earlierZones: [...(request.earlierZones ?? [])],
+  });
   if (!advising.ok) return advising;
-  const warnings = [...assumptions(aim, machine, assessment), ...(isContradicted ? [EARLIER_ROUNDS_LEFT_OUT] : [])];
-  return success({ advice: advising.value, warnings });
+  const { advice, areEarlierLeftOut } = advising.value;
+  const warnings = [...assumptions(aim, machine, assessment), ...(areEarlierLeftOut ? [EARLIER_ROUNDS_LEFT_OUT] : [])];
+  return success({ advice, warnings });
 }
 
 const EARLIER_ROUNDS_LEFT_OUT: Warning = {
@@ -150,7 +134,7 @@ const EARLIER_ROUNDS_LEFT_OUT: Warning = {
   message: 'The earlier rounds of this zone do not lead to what this round began with, so only this round was weighed.',
 };
 
-function* assumptions(aim: Aim, machine: Machine | undefined, assessment: Assessment): Generator<Warning> {
+function* assumptions(aim: GradeAim, machine: Machine | undefined, assessment: Assessment): Generator<Warning> {
   if (aim.isAssumed) {
     yield { code: 'target-assumed', message: `No target grade was given; the advice aims at ${aim.words}.` };
   }
@@ -167,24 +151,3 @@ function* assumptions(aim: Aim, machine: Machine | undefined, assessment: Assess
     };
   }
 }
-
-/** Share of a surface that nobody photographed before it was treated. */
-const COVERED_ALL_OVER = 1;
-
-function thisRound({ settings }: SettingsFile, assessment: Assessment, scrapeTest: Round['scrapeTest']): Round {
-  const { value, low, high } = assessment.after.residue;
-  const speed = measuredSpeed(assessment.streaks);
-  return {
-    settings,
-    before: { residueFraction: fraction(assessment.before?.residue.value ?? COVERED_ALL_OVER) },
-    after: { residueFraction: fraction(value), low: fraction(low), high: fraction(high) },
-    heatTint: assessment.after.appearance.heatTintFraction > HEAT_TINT_SHARE,
-    ...(scrapeTest === undefined ? {} : { scrapeTest }),
-    ...(speed === null ? {} : { measuredTravelSpeedMmPerS: speed }),
-  };
-}
-/** Below this the tint is as likely a reflection. Chosen by us. */
-const HEAT_TINT_SHARE = 0.02;
-
-const measuredSpeed = ({ travelSpeedMmPerS }: Streaks): Streaks['travelSpeedMmPerS'] =>
-  travelSpeedMmPerS !== null && travelSpeedMmPerS.low > 0 ? travelSpeedMmPerS : null;

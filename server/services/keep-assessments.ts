@@ -15,6 +15,7 @@ import { failure, fraction, success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
 import { gradeTitle, matchTarget } from '../measure/grade/match-target.ts';
 import { absent } from './absent.ts';
+import { checkDials } from './check-dials.ts';
 import type { Ledger, Tables } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { ObjectStore } from './object-ports.ts';
@@ -122,23 +123,6 @@ async function enqueue(
   return success(null);
 }
 
-/** Settings that the machine cannot have had are told before the analysis, not after it. */
-async function checkDials({ settings, machineId }: ZoneRound, { machines }: Tables): Promise<Outcome<null>> {
-  const shopMachine = settings === null || machineId === null ? null : await machines.find(machineId);
-  if (settings === null || shopMachine === null) return success(null);
-  const { machine, name } = shopMachine;
-  for (const dial of ['powerW', 'scanWidthMm', 'scanFrequencyHz', 'travelSpeedMmPerS'] as const) {
-    const { min, max } = machine[dial];
-    if (settings[dial] < min || settings[dial] > max) {
-      const detail = `is ${settings[dial]} but "${name}" goes from ${min} to ${max}`;
-      return failure({ code: 'settings-malformed', path: dial, detail });
-    }
-  }
-  if (settings.passes <= machine.maxPasses) return success(null);
-  const detail = `is ${settings.passes} but "${name}" does ${machine.maxPasses} at most`;
-  return failure({ code: 'settings-malformed', path: 'passes', detail });
-}
-
 const basisOf = (round: ZoneRound, zone: JobZone, usualCardId: string | null): AssessmentBasis => ({
   settings: round.settings,
   machineId: round.machineId,
@@ -146,6 +130,7 @@ const basisOf = (round: ZoneRound, zone: JobZone, usualCardId: string | null): A
   surfaceKind: zone.surfaceKind,
   thicknessMm: zone.thicknessMm,
   scrapeTest: round.scrapeTest,
+  heatTint: round.heatTint,
   outlines: { before: round.before?.outline ?? null, after: round.after?.outline ?? null },
 });
 

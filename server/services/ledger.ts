@@ -2,7 +2,7 @@ import type { InvitationStore, PeopleStore, SessionStore } from './people-ports.
 import type { WorkQueue } from './queue-ports.ts';
 import type { AuditStore, RecordStore } from './record-ports.ts';
 import type { CardStore, ComparisonStore, LessonStore, MachineStore, ShopStore } from './shop-ports.ts';
-import type { LearningStore, TrialStore } from './trial-ports.ts';
+import type { LearningStore, TestPatchStore, TrialStore } from './trial-ports.ts';
 import type { AssessmentStore, CorrectionStore, JobStore, PhotoStore, RoundStore, ZoneStore } from './work-ports.ts';
 
 export interface Tables {
@@ -20,6 +20,7 @@ export interface Tables {
   readonly lessons: LessonStore;
   readonly comparisons: ComparisonStore;
   readonly trials: TrialStore;
+  readonly testPatches: TestPatchStore;
   readonly learning: LearningStore;
   readonly shop: ShopStore;
   readonly queue: WorkQueue;

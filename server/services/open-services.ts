@@ -31,6 +31,8 @@ import { keepRounds } from './keep-rounds.ts';
 import type { Rounds } from './keep-rounds.ts';
 import { keepShop } from './keep-shop.ts';
 import type { ShopSettings } from './keep-shop.ts';
+import { keepTestPatches } from './keep-test-patches.ts';
+import type { TestPatches } from './keep-test-patches.ts';
 import { keepTrials } from './keep-trials.ts';
 import type { Trials } from './keep-trials.ts';
 import { keepZones } from './keep-zones.ts';
@@ -94,6 +96,7 @@ export interface Services {
   readonly lessons: Lessons;
   readonly comparisons: Comparisons;
   readonly trials: Trials;
+  readonly testPatches: TestPatches;
   readonly learning: Learning;
   readonly shop: ShopSettings;
   readonly records: Records;
@@ -143,6 +146,7 @@ export function openServices(adapters: ServerAdapters, programVersion: string): 
     lessons: keepLessons(adapters),
     comparisons: keepComparisons(waking),
     trials: keepTrials(adapters),
+    testPatches: keepTestPatches(adapters),
     learning: keepLearning(adapters),
     shop: keepShop(adapters),
   };

@@ -15,11 +15,16 @@ import type { Ledger, Tables } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { ObjectStore } from './object-ports.ts';
 import type { Clock } from './people-ports.ts';
+import { statedPatch } from './place-patches.ts';
+import type { StatedPatch } from './place-patches.ts';
 import { standingOf } from './standing-of.ts';
 import type { AssessmentResult, StoredClassMap } from './work-ports.ts';
 
 export interface PerformPorts {
-  readonly ledger: Pick<Ledger, 'assessments' | 'photos' | 'machines' | 'cards' | 'zones' | 'learning' | 'transact'>;
+  readonly ledger: Pick<
+    Ledger,
+    'assessments' | 'photos' | 'machines' | 'cards' | 'zones' | 'learning' | 'testPatches' | 'transact'
+  >;
   readonly objects: Pick<ObjectStore, 'read' | 'put'>;
   readonly analyst: Pick<Analyst, 'assess'>;
   readonly sha256: Sha256;
@@ -50,6 +55,8 @@ async function taskOf(assessment: ZoneAssessment, ports: PerformPorts): Promise<
   const before = photos.before === null ? success(null) : await photoBytes(photos.before, ports);
   if (!before.ok) return before;
   const done = await ports.ledger.assessments.doneByRound(assessment.zoneId);
+  const earlier = earlierRounds(done, assessment.roundNumber);
+  const zone = await ports.ledger.zones.find(assessment.zoneId);
   return success({
     kind: 'assessment',
     after: after.value,
@@ -58,13 +65,29 @@ async function taskOf(assessment: ZoneAssessment, ports: PerformPorts): Promise<
     zoneBefore: zoneOf(basis.outlines.before),
     cardValues: basis.cardId === null ? null : await ports.ledger.cards.valuesTextOf(basis.cardId),
     settings: await settingsOf(assessment, ports),
-    earlierRounds: earlierRounds(done, assessment.roundNumber),
+    earlierRounds: earlier,
     earlierZones:
       basis.machineId === null ? [] : await learnFromZones(basis.machineId, assessment.zoneId, ports.ledger),
     scrapeTest: basis.scrapeTest,
+    heatTint: basis.heatTint ?? null,
+    testPatches: await patchesUpTo(assessment, (number) => earlierRounds(done, number + 1).length, ports),
+    areaM2: zone?.areaM2 ?? null,
     target: assessment.targetGrade,
     title: `${assessment.jobName}, ${assessment.zoneName}, round ${assessment.roundNumber}`,
   });
+}
+
+/** Patches that were tried before this round or after it, each with the number of rounds before it that count. */
+async function patchesUpTo(
+  { zoneId, roundNumber, basis }: ZoneAssessment,
+  roundsUpTo: (roundNumber: number) => number,
+  { ledger }: PerformPorts,
+): Promise<StatedPatch[]> {
+  const patches = await ledger.testPatches.ofZone(zoneId);
+  const earlier = roundsUpTo(roundNumber - 1);
+  return patches
+    .filter(({ afterRound, machineId }) => afterRound <= roundNumber && machineId === basis.machineId)
+    .map((patch) => statedPatch(patch, patch.afterRound < roundNumber ? roundsUpTo(patch.afterRound) : earlier + 1));
 }
 
 async function photoBytes(id: string, { ledger, objects }: PerformPorts): Promise<Outcome<Uint8Array>> {

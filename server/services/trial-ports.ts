@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { AssessmentBasis } from '../domain/api/assessments.ts';
+import type { ZonePatch } from '../domain/api/test-patches.ts';
 import type { ShopTrial, trialsPageSchema, trialsQuerySchema } from '../domain/api/trials.ts';
 import type { Assessment, SurfaceKind, TrialResult } from '../domain/index.ts';
 import type { Made } from './work-ports.ts';
@@ -26,4 +27,13 @@ export interface LearningStore {
   doneOfMachine(machineId: string): Promise<readonly DoneOnMachine[]>;
   forget(machineId: string, kind: SurfaceKind, at: string): Promise<void>;
   forgottenAt(machineId: string): Promise<ReadonlyMap<SurfaceKind, string>>;
+}
+
+export interface TestPatchStore {
+  /** False when the id is taken. */
+  add(patch: Made & Omit<ZonePatch, keyof Made>): Promise<boolean>;
+  find(id: string): Promise<ZonePatch | null>;
+  /** Oldest first. */
+  ofZone(zoneId: string): Promise<readonly ZonePatch[]>;
+  remove(id: string): Promise<boolean>;
 }

@@ -1,7 +1,7 @@
 import sharp from 'sharp';
 import { success } from '../../server/domain/index.ts';
 import type { Comparison, Outcome } from '../../server/domain/index.ts';
-import type { Analyst, AssessmentFindings } from '../../server/services/analysis-ports.ts';
+import type { Analyst, AssessmentFindings, AssessmentTask } from '../../server/services/analysis-ports.ts';
 import { sampleAssessment } from './sample-assessment.ts';
 
 /** A map of 8 x 4: the left half is rust, the right half bare, the last column lies outside the zone. */
@@ -21,6 +21,8 @@ type Script = (() => Promise<Outcome<AssessmentFindings>>)[];
 
 export interface ScriptedAnalyst extends Analyst {
   readonly script: Script;
+  /** What was asked so far, oldest first. */
+  readonly asked: readonly AssessmentTask[];
 }
 
 export async function findings(rust = 0.08): Promise<AssessmentFindings> {
@@ -50,10 +52,13 @@ export async function findings(rust = 0.08): Promise<AssessmentFindings> {
 /** Stands in for the analysis where a test is about the server around it. */
 export function scriptedAnalyst(): ScriptedAnalyst {
   const script: Script = [];
+  const asked: AssessmentTask[] = [];
   return {
     script,
+    asked,
     places: 1,
-    async assess(_task, onStage) {
+    async assess(task, onStage) {
+      asked.push(task);
       onStage('looking for the card', 0.25);
       const next = script.shift();
       return next === undefined ? success(await findings()) : next();

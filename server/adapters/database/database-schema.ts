@@ -200,6 +200,21 @@ export interface Database {
     updated_at: string;
     search_text: string;
   };
+  test_patches: {
+    id: string;
+    zone_id: string;
+    after_round: number;
+    settings_json: string;
+    machine_id: string | null;
+    scrape_test: string | null;
+    heat_tint: Flag | null;
+    residue_json: string;
+    how: string;
+    comparison_id: string | null;
+    travel_speed_json: string | null;
+    created_at: string;
+    created_by: string | null;
+  };
   forgotten_learning: { machine_id: string; kind: string; forgotten_at: string };
   audit_log: { sequence: number; entry_json: string };
   records: {

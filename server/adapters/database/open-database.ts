@@ -9,6 +9,7 @@ import { trials } from './migrations/0004-trials.ts';
 import { photoTimes } from './migrations/0005-photo-times.ts';
 import { machineSerials } from './migrations/0006-machine-serials.ts';
 import { trainingConsent } from './migrations/0007-training-consent.ts';
+import { testPatches } from './migrations/0008-test-patches.ts';
 
 const MIGRATIONS = {
   '0001-work-model': workModel,
@@ -18,6 +19,7 @@ const MIGRATIONS = {
   '0005-photo-times': photoTimes,
   '0006-machine-serials': machineSerials,
   '0007-training-consent': trainingConsent,
+  '0008-test-patches': testPatches,
 };
 
 /** How long a statement waits for a reader of another process (a backup), ms. */

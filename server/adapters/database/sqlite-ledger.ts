@@ -20,6 +20,7 @@ import { recordsTable } from './tables/records-table.ts';
 import { roundsTable } from './tables/rounds-table.ts';
 import { invitationsTable, sessionsTable } from './tables/sessions-table.ts';
 import { shopTable } from './tables/shop-table.ts';
+import { testPatchesTable } from './tables/test-patches-table.ts';
 import { trialsTable } from './tables/trials-table.ts';
 import { zonesTable } from './tables/zones-table.ts';
 
@@ -38,6 +39,7 @@ const tablesOf = (db: Kysely<Database>): Tables => ({
   lessons: lessonsTable(db),
   comparisons: comparisonsTable(db),
   trials: trialsTable(db),
+  testPatches: testPatchesTable(db),
   learning: learningTable(db),
   shop: shopTable(db),
   queue: queueTable(db),

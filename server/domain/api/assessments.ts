@@ -89,6 +89,8 @@ export const assessmentBasisSchema = z
     surfaceKind: z.string(),
     thicknessMm: positiveMillimetres.nullable(),
     scrapeTest: z.enum(SCRAPE_TESTS).nullable(),
+    /** Straw to blue colours seen by a person; absent in assessments of earlier versions. */
+    heatTint: z.boolean().nullable().optional(),
     outlines: z.object({ before: orNull(outlineSchema), after: orNull(outlineSchema) }),
   })
   .meta({ id: 'AssessmentBasis' });

@@ -51,7 +51,7 @@ const patchSchema = z.object({
   settings: settingsSchema.nullable().default(null),
 });
 
-/** Two to six assessments, or two or more patches of one photo, as many as a trial has. */
+/** Two to six assessments, or patches of one photo: as many as a trial has, or a test patch alone. */
 export const newComparisonSchema = z.object({
   ...ownId,
   title: nameSchema,
@@ -60,7 +60,7 @@ export const newComparisonSchema = z.object({
     z.strictObject({
       kind: z.literal('patches'),
       photoId: idSchema,
-      patches: z.array(patchSchema).min(2).max(MOST_TRIAL_PATCHES),
+      patches: z.array(patchSchema).min(1).max(MOST_TRIAL_PATCHES),
     }),
   ]),
 });

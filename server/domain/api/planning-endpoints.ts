@@ -4,6 +4,7 @@ import { EMPTY, file, json } from './endpoint.ts';
 import type { Endpoint } from './endpoint.ts';
 import { param } from './identifiers.ts';
 import { EVERYONE } from './roles.ts';
+import * as patches from './test-patches.ts';
 import * as trials from './trials.ts';
 
 const LEARNING_KEEPERS = ['trainer', 'administrator'] as const;
@@ -62,6 +63,43 @@ export const PLANNING_ENDPOINTS = {
     access: LEARNING_KEEPERS,
     summary: 'Remove a trial',
     params: param('trialId'),
+    status: 204,
+    answer: EMPTY,
+  },
+  readZoneAdvice: {
+    method: 'get',
+    path: '/api/zones/:zoneId/advice',
+    access: EVERYONE,
+    summary: 'What to do next on a zone, by its rounds, its test patches and what the machine did before',
+    params: param('zoneId'),
+    status: 200,
+    answer: json(patches.zoneAdviceSchema),
+  },
+  listTestPatches: {
+    method: 'get',
+    path: '/api/zones/:zoneId/test-patches',
+    access: EVERYONE,
+    summary: 'Test patches of a zone, oldest first',
+    params: param('zoneId'),
+    status: 200,
+    answer: json(patches.zonePatchesSchema),
+  },
+  addTestPatch: {
+    method: 'post',
+    path: '/api/zones/:zoneId/test-patches',
+    access: EVERYONE,
+    summary: 'Enter what a test patch left, by a measured photo or judged by eye; the next advice learns from it',
+    params: param('zoneId'),
+    body: patches.newZonePatchSchema,
+    status: 201,
+    answer: json(patches.zonePatchSchema),
+  },
+  removeTestPatch: {
+    method: 'delete',
+    path: '/api/test-patches/:patchId',
+    access: EVERYONE,
+    summary: 'Take back a test patch that was entered wrongly',
+    params: param('patchId'),
     status: 204,
     answer: EMPTY,
   },

@@ -3,6 +3,7 @@ import { success } from '../../domain/index.ts';
 import { dosePicture } from '../../domain/dose/dose-picture.ts';
 import { quoteJob } from '../../process/quote/quote-job.ts';
 import type { Learning } from '../../services/keep-learning.ts';
+import type { TestPatches } from '../../services/keep-test-patches.ts';
 import type { Trials } from '../../services/keep-trials.ts';
 import type { HandledEndpointName, HandlersOf } from '../call.ts';
 import { actorOf } from './actor-of.ts';
@@ -10,7 +11,15 @@ import { actorOf } from './actor-of.ts';
 type Names = Extract<HandledEndpointName, keyof typeof PLANNING_ENDPOINTS>;
 
 /** Trials, dose pictures, quotes and what the shop has learned. */
-export const planningRoutes = ({ trials, learning }: { trials: Trials; learning: Learning }): HandlersOf<Names> => ({
+export const planningRoutes = ({
+  trials,
+  testPatches,
+  learning,
+}: {
+  trials: Trials;
+  testPatches: TestPatches;
+  learning: Learning;
+}): HandlersOf<Names> => ({
   listTrials: async ({ query }) => success(await trials.list(query)),
   addTrial: ({ body, caller }) => trials.add(body, actorOf(caller)),
   readTrial: ({ params }) => trials.read(params.trialId),
@@ -26,6 +35,10 @@ export const planningRoutes = ({ trials, learning }: { trials: Trials; learning:
   },
   fitTrial: ({ params, body }) => trials.fit(params.trialId, body.comparisonId),
   removeTrial: ({ params }) => trials.remove(params.trialId),
+  readZoneAdvice: ({ params }) => testPatches.advise(params.zoneId),
+  listTestPatches: ({ params }) => testPatches.list(params.zoneId),
+  addTestPatch: ({ params, body, caller }) => testPatches.add(params.zoneId, body, actorOf(caller)),
+  removeTestPatch: ({ params }) => testPatches.remove(params.patchId),
   drawDose: ({ body }) => Promise.resolve(dosePicture(body)),
   makeQuote: async ({ body: { machineId, ...request } }) =>
     quoteJob({ ...request, earlierZones: machineId === undefined ? [] : await learning.zonesOf(machineId) }),

@@ -1,0 +1,33 @@
+import { fraction } from '../domain/index.ts';
+import type { Assessment, Round, Settings, Surface } from '../domain/index.ts';
+
+/** What is known of a round besides its photos. */
+export interface StatedRound {
+  readonly settings: Settings;
+  readonly scrapeTest?: Round['scrapeTest'] | null | undefined;
+  /** Straw to blue colours seen by a person, who sees better than the photo. */
+  readonly heatTint?: boolean | null | undefined;
+}
+
+/** Below this the tint is as likely a reflection. Chosen by us. */
+const HEAT_TINT_SHARE = 0.02;
+
+/** A round as advice takes it. @param before share of residue that it began with */
+export function measuredRound(
+  { settings, scrapeTest, heatTint }: StatedRound,
+  { after, streaks }: Pick<Assessment, 'after' | 'streaks'>,
+  before: number,
+): Round {
+  const { value, low, high } = after.residue;
+  const speed = streaks.travelSpeedMmPerS;
+  return {
+    settings,
+    before: { residueFraction: fraction(before) },
+    after: { residueFraction: fraction(value), low: fraction(low), high: fraction(high) },
+    heatTint: heatTint ?? hasHeatTint(after),
+    ...(scrapeTest === null || scrapeTest === undefined ? {} : { scrapeTest }),
+    ...(speed === null || speed.low <= 0 ? {} : { measuredTravelSpeedMmPerS: speed }),
+  };
+}
+
+export const hasHeatTint = ({ appearance }: Surface): boolean => appearance.heatTintFraction > HEAT_TINT_SHARE;
