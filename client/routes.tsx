@@ -19,6 +19,7 @@ import { STUDY_ROUTES } from './study-routes.tsx';
 const SettingsScreen = lazy(async () => ({
   default: (await import('./screens/check/settings-screen.tsx')).SettingsScreen,
 }));
+const PatchScreen = lazy(async () => ({ default: (await import('./screens/patch/patch-screen.tsx')).PatchScreen }));
 const PhotosScreen = lazy(async () => ({
   default: (await import('./screens/photos/photos-screen.tsx')).PhotosScreen,
 }));
@@ -80,6 +81,7 @@ function SignedInPages(): ReactNode {
         <Route path="zones" element={<ZonesScreen />} />
         <Route path="zones/:zoneId" element={<ZoneStoryScreen />} />
         <Route path="zones/:zoneId/check" element={<SettingsScreen />} />
+        <Route path="zones/:zoneId/patch" element={<PatchScreen />} />
         <Route path="zones/:zoneId/label" element={<LabelScreen />} />
         <Route path="rounds/:roundId/photos" element={<PhotosScreen />} />
         <Route path="rounds/:roundId/zone/:role" element={<OutlineScreen />} />

@@ -1,14 +1,16 @@
 import { formatNumber, MM_PER_INCH, SQUARE_METRES_PER_SQUARE_FOOT } from './shown-units.ts';
 import type { ShownUnits } from './shown-units.ts';
 
-/** A number or a span of two, and the metric unit behind it, as the server writes them into a sentence. */
-const QUANTITY = /(\d+(?:\.\d+)?)(?:( to | and )(\d+(?:\.\d+)?))? (mm\/s|mm|min\/m²|min\/m2|m²\/h|m2\/h)(?![\w²])/g;
+/** A number, a span or the sides of a piece, and the metric unit behind it, as the server writes them into a sentence. */
+const QUANTITY =
+  /(\d+(?:\.\d+)?)(?:( to | and | x )(\d+(?:\.\d+)?))? (mm\/s|mm|min\/m²|min\/m2|m²\/h|m2\/h|m²|m2)(?![\w²])/g;
 
 const INCHES: Readonly<Record<string, { readonly unit: string; readonly factor: number; readonly decimals: number }>> =
   {
     mm: { unit: 'in', factor: 1 / MM_PER_INCH, decimals: 2 },
     'mm/s': { unit: 'in/s', factor: 1 / MM_PER_INCH, decimals: 2 },
     'min/m²': { unit: 'min/ft²', factor: SQUARE_METRES_PER_SQUARE_FOOT, decimals: 2 },
+    'm²': { unit: 'ft²', factor: 1 / SQUARE_METRES_PER_SQUARE_FOOT, decimals: 1 },
     'm²/h': { unit: 'ft²/h', factor: 1 / SQUARE_METRES_PER_SQUARE_FOOT, decimals: 1 },
   };
 
@@ -17,15 +19,19 @@ const INCHES: Readonly<Record<string, { readonly unit: string; readonly factor: 
  * millimetres and square metres; the numbers are rounded there already, so no digit is won here.
  */
 export function sentenceInUnits(sentence: string, { system }: Pick<ShownUnits, 'system'>): string {
-  if (system === 'millimetres') return sentence;
-  return sentence.replace(QUANTITY, (...[, first, joint, second, metric]: Quantity) => {
+  if (system === 'millimetres') return raised(sentence);
+  const inInches = sentence.replace(QUANTITY, (...[, first, joint, second, metric]: Quantity) => {
     const { unit, factor, decimals } = INCHES[metric.replace('m2', 'm²')];
     const shown = (number: string): string => formatNumber(Number(number) * factor, decimals);
     return joint === undefined || second === undefined
       ? `${shown(first)} ${unit}`
       : `${shown(first)}${joint}${shown(second)} ${unit}`;
   });
+  return raised(inInches);
 }
+
+/** Sentences on a command line say m2 and J/cm2; a page can print the raised figure. */
+const raised = (sentence: string): string => sentence.replace(/\b(c?m)2\b/g, '$1²');
 
 /** What the pattern catches: the whole, the number, and where there is a span its joint and second number; then the unit. */
 type Quantity = [

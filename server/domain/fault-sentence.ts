@@ -168,6 +168,11 @@ const FACES: { readonly [Code in FaultCode]: FaultFace<Code> } = {
     sentence: (f) =>
       `The readings lack patches of the plan (${f.missing.slice(0, 6).join(', ')}); measure every patch.`,
   },
+  'patch-contradictory': {
+    httpStatus: 422,
+    sentence: (f) =>
+      `This test patch cannot be of this zone as it is now: ${f.detail}. Check its spot, its setting and what was left.`,
+  },
   'quote-malformed': {
     httpStatus: 422,
     sentence: (f) => `The quote cannot be made: ${f.path === '' ? '' : `"${f.path}" `}${f.detail}.`,

@@ -42,6 +42,7 @@ interface FaultNumbers extends ServerFaultNumbers {
   'trial-does-not-fit': { patches: number; widthMm: number; heightMm: number; leastSideMm: number };
   'trial-without-choice': { settings: number; patches: number };
   'trial-patches-differ': { missing: readonly string[] };
+  'patch-contradictory': { detail: string };
   'quote-malformed': { path: string; detail: string };
   'photos-identical': NoNumbers;
   'photos-of-different-things': { detail: string };

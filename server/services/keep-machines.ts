@@ -46,7 +46,10 @@ export function keepMachines({ ledger, tokens, clock }: MachinePorts): Machines 
     remove: (id) =>
       ledger.transact(async ({ machines }) => {
         if (await machines.isUsed(id)) {
-          return failure({ code: 'state-conflict', detail: 'rounds or zones name this machine; put it away instead' });
+          return failure({
+            code: 'state-conflict',
+            detail: 'rounds, zones, trials or test patches name this machine; put it away instead',
+          });
         }
         return (await machines.remove(id)) ? success(null) : absent('machine', id);
       }),

@@ -3,7 +3,7 @@ import type { ComparedSide } from '../domain/api/comparisons.ts';
 import type { newZonePatchSchema, ZoneAdvice, ZonePatch } from '../domain/api/test-patches.ts';
 import type { JobZone } from '../domain/api/zones.ts';
 import { failure, measuredShare, success } from '../domain/index.ts';
-import type { Outcome } from '../domain/index.ts';
+import type { Fault, Outcome } from '../domain/index.ts';
 import { faultSentence } from '../domain/fault-sentence.ts';
 import { absent } from './absent.ts';
 import { adviseZone, zoneNow } from './advise-zone.ts';
@@ -87,11 +87,17 @@ async function addPatch(
   };
   const together = [...(await ledger.testPatches.ofZone(zone.id)), { ...patch, ...made, createdBy: null }];
   const advising = await adviseZone(zone, together, ports);
-  if (!advising.ok) return advising;
+  if (!advising.ok) return failure(faultOfPatch(advising.fault));
   await ledger.testPatches.add({ ...patch, ...made });
   const added = await ledger.testPatches.find(id);
   return added === null ? absent('test patch', id) : success(added);
 }
+
+/** What cannot be of a patch is told of the patch, not of the history that it was to join. */
+const faultOfPatch = (fault: Fault): Fault =>
+  fault.code === 'history-malformed' && fault.path.startsWith('testPatches')
+    ? { code: 'patch-contradictory', detail: fault.detail }
+    : fault;
 
 type Outcomes = Pick<ZonePatch, 'how' | 'residue' | 'comparisonId' | 'heatTint' | 'travelSpeedMmPerS'>;
 

@@ -57,6 +57,8 @@ describe('a trial', () => {
     const listed = await operator.call('listTrials', { query: { q: 'stern' } });
     expect(listed.body.items).toMatchObject([{ id: trialId, isRead: true }]);
 
+    const administrator = await bench.as('administrator');
+    expect((await administrator.callLoosely('removeMachine', { params: { machineId } })).status).toBe(409);
     expect((await operator.callLoosely('removeTrial', { params: { trialId } })).status).toBe(403);
     expect((await trainer.call('removeTrial', { params: { trialId } })).status).toBe(204);
     expect((await operator.callLoosely('readTrial', { params: { trialId } })).status).toBe(404);

@@ -146,7 +146,7 @@ describe('a test patch', () => {
     const send = (body: object) => operator.callLoosely('addTestPatch', { params: { zoneId: zone.id }, body });
     // 8 % was left by the round; a patch on it cannot leave 70 %.
     const grown = await send(byEye(0.7));
-    expect(grown).toMatchObject({ status: 422, body: { code: 'history-malformed' } });
+    expect(grown).toMatchObject({ status: 422, body: { code: 'patch-contradictory' } });
     expect(grown.body.detail).toContain('residue grew');
     const beyond = await send({ ...byEye(0.02), settings: { ...PATCH_SETTINGS, powerW: 9000 } });
     expect(beyond).toMatchObject({ status: 422, body: { code: 'settings-malformed' } });

@@ -43,8 +43,14 @@ export async function givePhoto(page: Page, role: Role, file: string): Promise<v
 /** Drags the corners that the program asks for to where the zone is. */
 export async function dragCorners(page: Page, role: Role): Promise<void> {
   await page.getByRole('heading', { name: `Where is the zone in the ${role} photo?` }).waitFor();
+  await moveCorners(page, role);
+}
+
+/** Moves the corners that stand on a photo of the stern plate to where its zone is. */
+export async function moveCorners(page: Page, role: Role): Promise<void> {
   const picture = page.locator('.outline');
   await picture.getByRole('img').evaluate((image: HTMLImageElement) => image.decode());
+  await picture.scrollIntoViewIfNeeded();
   for (const [index, [across, down]] of STERN_PLATE_ZONE[role].entries()) {
     const handle = await picture.locator('.corner').nth(index).boundingBox();
     const frame = await picture.boundingBox();

@@ -4,6 +4,7 @@ import { compareWords } from './compare-words.ts';
 import { doorWords } from './door-words.ts';
 import { inspectWords } from './inspect-words.ts';
 import { recordWords } from './record-words.ts';
+import { patchWords } from './patch-words.ts';
 import { planningWords } from './planning-words.ts';
 import { shopWords } from './shop-words.ts';
 import { storyWords } from './story-words.ts';
@@ -60,6 +61,7 @@ export const english = {
   ...workWords,
   ...shopWords,
   ...planningWords,
+  ...patchWords,
   ...inspectWords,
   ...compareWords,
   ...recordWords,

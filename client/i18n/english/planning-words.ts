@@ -158,7 +158,5 @@ export const planningWords = {
   },
   advice: {
     changesMind: 'What would change this',
-    patchTitle: 'Try a patch first',
-    patchGo: 'The patch’s settings',
   },
 };

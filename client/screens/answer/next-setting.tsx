@@ -1,76 +1,97 @@
 import type { ReactNode } from 'react';
-import type { Suggestion, TestPatch } from '@domain/advice.ts';
+import type { Advice, Suggestion } from '@domain/advice.ts';
+import type { ZonePatch } from '@domain/api/test-patches.ts';
 import type { Settings } from '@domain/settings.ts';
+import { LinkButton } from '../../components/button.tsx';
 import { Fold } from '../../components/fold.tsx';
 import { Notice } from '../../components/notice.tsx';
+import { Waiting } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
 import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { useUnits } from '../../units/use-units.ts';
-import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
+import { ProposedPatch } from '../patch/proposed-patch.tsx';
+import { TriedPatches } from '../patch/tried-patches.tsx';
+import { useAdviceNow } from '../patch/use-advice-now.ts';
 import type { AnswerProps } from './answer-props.ts';
 import { PredictedSetting } from './predicted-setting.tsx';
 import { StartNextButton } from './start-next-button.tsx';
+import { WhyThis } from './why-this.tsx';
 
 /** Below this chance the operator should know that one more round is likely not the last. */
 const LOW_CHANCE = 0.5;
 
 export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
-  const suggestions = result.advice?.suggestions ?? [];
-  const best = suggestions.at(0);
-  const { zoneId, basis } = assessment;
-  const units = useUnits();
+  const { zoneId, roundNumber } = assessment;
+  const { advice, patches, isWaiting } = useAdviceNow(zoneId, roundNumber, result.advice);
   return (
     <section className="stack">
       <h2>{words.answer.next}</h2>
-      {assessment.corrected.after === null ? null : <Notice kind="note">{words.answer.adviceBefore}</Notice>}
+      {isWaiting ? <Waiting /> : <AdviceShown assessment={assessment} advice={advice} patches={patches} />}
+    </section>
+  );
+}
+
+function AdviceShown({
+  assessment: { zoneId, basis, corrected },
+  advice,
+  patches,
+}: {
+  assessment: AnswerProps['assessment'];
+  advice: Advice | null;
+  patches: readonly ZonePatch[];
+}): ReactNode {
+  const units = useUnits();
+  const suggestions = advice?.suggestions ?? [];
+  const best = suggestions.at(0);
+  const because = advice?.because === undefined ? null : <p>{sentenceInUnits(advice.because, units)}</p>;
+  return (
+    <>
+      {corrected.after === null ? null : <Notice kind="note">{words.answer.adviceBefore}</Notice>}
+      {patches.length === 0 ? null : <Notice kind="note">{words.patch.withThese(patches.length)}</Notice>}
       {best === undefined ? (
-        <p className="muted">{sayNone(result.advice)}</p>
+        <>
+          <p className="muted">{sayNone(advice)}</p>
+          {patches.length === 0 ? null : because}
+        </>
       ) : (
         <>
-          <TestPatchFirst patch={result.advice?.testPatch} />
+          {advice?.testPatch === undefined ? null : (
+            <ProposedPatch zoneId={zoneId} patch={advice.testPatch} look="primary" heading="h3" />
+          )}
           <div className="plate stack">
             <PredictedSetting outlook={best} last={basis.settings} />
           </div>
           {best.probabilityMeetsTarget < LOW_CHANCE ? <p>{words.answer.chanceLow}</p> : null}
           <Cautions cautions={best.cautions} />
-          <StartNextButton look="primary" zoneId={zoneId} settings={best.settings}>
+          <StartNextButton
+            look={advice?.testPatch === undefined ? 'primary' : 'quiet'}
+            zoneId={zoneId}
+            settings={best.settings}
+          >
             {words.answer.start}
           </StartNextButton>
           <div>
             <Fold title={words.answer.why}>
-              {result.advice?.because === undefined ? null : <p>{sentenceInUnits(result.advice.because, units)}</p>}
-              <p>{sentenceInUnits(best.why, units)}</p>
-              {best.changesMind === undefined ? null : (
-                <>
-                  <h3>{words.advice.changesMind}</h3>
-                  <p>{sentenceInUnits(best.changesMind, units)}</p>
-                </>
-              )}
+              {because}
+              <WhyThis suggestion={best} />
             </Fold>
             <Alternatives suggestions={suggestions.slice(1)} last={basis.settings} zoneId={zoneId} />
           </div>
         </>
       )}
-    </section>
+      {best === undefined || advice?.testPatch !== undefined ? null : (
+        <div>
+          <LinkButton look="plain" to={`/zones/${zoneId}/patch`}>
+            {words.patch.own}
+          </LinkButton>
+        </div>
+      )}
+      <TriedPatches patches={patches} heading="h3" />
+    </>
   );
 }
 
-function TestPatchFirst({ patch }: { patch: TestPatch | undefined }): ReactNode {
-  const units = useUnits();
-  if (patch === undefined) return null;
-  return (
-    <Notice kind="note">
-      <h3>{words.advice.patchTitle}</h3>
-      <p>{sentenceInUnits(patch.why, units)}</p>
-      <p>
-        {words.advice.patchGo}:{' '}
-        {SETTING_KEYS.map((key) => shownSetting(key, patch.settings[key], units).text).join(', ')}
-      </p>
-    </Notice>
-  );
-}
-
-function sayNone(advice: AnswerProps['result']['advice']): string {
+function sayNone(advice: Advice | null): string {
   if (advice === null) return words.answer.nextNone;
   return advice.verdict === 'meets target' ? words.answer.nextDone : words.answer.nextNothing;
 }

@@ -4,7 +4,7 @@ import type { Settings } from '@domain/settings.ts';
 import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
-import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
+import { SettingFigures } from './setting-figures.tsx';
 
 type Outlook = Pick<Suggestion, 'settings' | 'predicted' | 'probabilityMeetsTarget' | 'minutesPerSquareMetre'>;
 
@@ -14,21 +14,7 @@ export function PredictedSetting({ outlook, last }: { outlook: Outlook; last: Se
   const { settings, predicted, probabilityMeetsTarget, minutesPerSquareMetre } = outlook;
   return (
     <>
-      <dl className="set">
-        {SETTING_KEYS.map((key) => {
-          const { number, unit } = shownSetting(key, settings[key], units);
-          const isChanged = last !== null && last[key] !== settings[key];
-          return (
-            <div key={key} className={isChanged ? 'set-one set-changed' : 'set-one'}>
-              <dt>{words.settings[key]}</dt>
-              <dd>
-                <span className="set-number">{number}</span> {unit}
-                {isChanged ? <span className="unseen">, {words.answer.changed}</span> : null}
-              </dd>
-            </div>
-          );
-        })}
-      </dl>
+      <SettingFigures settings={settings} last={last} />
       <dl className="facts">
         <div>
           <dt>{words.answer.work}</dt>

@@ -14,6 +14,7 @@ import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
 import { AdvisedSettings } from './advised-settings.tsx';
+import { FirstAdvice } from './first-advice.tsx';
 import { suggestedSettings } from './first-settings.ts';
 import { MachinePicker } from './machine-picker.tsx';
 import { RoundSteps } from './round-steps.tsx';
@@ -87,8 +88,8 @@ function DialsAndGo({
   const navigate = useNavigate();
   return (
     <>
-      {last === null || last.machineId !== machine.id || proposed !== undefined ? null : (
-        <AdvisedSettings last={last} settings={settings} onTakeOver={setSettings} />
+      {proposed !== undefined ? null : (
+        <Advised zone={zone} last={last} machine={machine} settings={settings} onTakeOver={setSettings} />
       )}
       <SettingsDials settings={settings} machine={machine} last={last?.settings ?? null} onChange={setSettings} />
       <div>
@@ -120,4 +121,21 @@ function DialsAndGo({
       </div>
     </>
   );
+}
+
+/** What to set, by what is known: an answer of this machine, or before the first round what is known of such surfaces. */
+function Advised({
+  zone,
+  last,
+  machine,
+  ...dials
+}: {
+  zone: JobZone;
+  last: ZoneRound | null;
+  machine: ShopMachine;
+  settings: Settings;
+  onTakeOver: (settings: Settings) => void;
+}): ReactNode {
+  if (last === null) return <FirstAdvice zone={zone} machine={machine} {...dials} />;
+  return last.machineId === machine.id ? <AdvisedSettings last={last} {...dials} /> : null;
 }

@@ -4,47 +4,23 @@ import type { ZoneRound } from '@domain/api/rounds.ts';
 import { useChange } from '../../api/use-answer.ts';
 import { TextField } from '../../components/field.tsx';
 import { Notice } from '../../components/notice.tsx';
-import { PickOne } from '../../components/pick-one.tsx';
 import { words } from '../../i18n/words.ts';
 import { readNumber } from '@domain/read-number.ts';
-
-const { scrapeChoices, heatChoices } = words.round;
+import { NoticedPicks } from './noticed-picks.tsx';
 
 /** What a photo cannot show: the knife, the eye, the clock. Each entry is kept as it is made. */
 export function NoticedForm({ round }: { round: ZoneRound }): ReactNode {
   const change = useChange('changeRound');
   const params = { roundId: round.id };
   // What was just picked shows at once, before the server has said yes.
-  const [scrapeTest, setScrapeTest] = useState(round.scrapeTest);
-  const [heatTint, setHeatTint] = useState(round.heatTint);
+  const [noticed, setNoticed] = useState({ scrapeTest: round.scrapeTest, heatTint: round.heatTint });
   return (
     <div className="stack stack-wide">
-      <PickOne
-        label={words.round.scrape}
-        options={[
-          { value: 'none', word: scrapeChoices.none },
-          { value: 'clean', word: scrapeChoices.clean },
-          { value: 'material came off', word: scrapeChoices.came },
-        ]}
-        value={scrapeTest ?? 'none'}
-        onPick={(value) => {
-          const picked = value === 'none' ? null : value;
-          setScrapeTest(picked);
-          change.mutate({ params, body: { scrapeTest: picked } });
-        }}
-      />
-      <PickOne
-        label={words.round.heat}
-        options={[
-          { value: 'none', word: heatChoices.none },
-          { value: 'no', word: heatChoices.no },
-          { value: 'yes', word: heatChoices.yes },
-        ]}
-        value={heatTint === null ? 'none' : heatTint ? 'yes' : 'no'}
-        onPick={(value) => {
-          const picked = value === 'none' ? null : value === 'yes';
-          setHeatTint(picked);
-          change.mutate({ params, body: { heatTint: picked } });
+      <NoticedPicks
+        {...noticed}
+        onPick={(picked) => {
+          setNoticed({ ...noticed, ...picked });
+          change.mutate({ params, body: picked });
         }}
       />
       <MinutesField

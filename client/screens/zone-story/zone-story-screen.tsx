@@ -11,6 +11,7 @@ import { Standing } from '../../components/standing.tsx';
 import { NotHereYet, Waiting } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
 import '../../styles/story.css';
+import { TriedPatches } from '../patch/tried-patches.tsx';
 import { ResidueChart } from './residue-chart.tsx';
 import { RoundCard } from './round-card.tsx';
 import { StoryFacts } from './story-facts.tsx';
@@ -40,6 +41,7 @@ export function ZoneStoryScreen(): ReactNode {
           {words.story.label}
         </LinkButton>
       </div>
+      <ZonePatches zoneId={zoneId} />
       <StoryOfRounds zone={zone.data} rounds={shown} />
       {rounds.hasNextPage ? (
         <Button
@@ -53,6 +55,11 @@ export function ZoneStoryScreen(): ReactNode {
       ) : null}
     </Page>
   );
+}
+
+function ZonePatches({ zoneId }: { zoneId: string }): ReactNode {
+  const patches = useAnswer('listTestPatches', { params: { zoneId } });
+  return <TriedPatches patches={patches.data?.items ?? []} heading="h2" />;
 }
 
 function StoryOfRounds({ zone, rounds }: { zone: JobZone; rounds: readonly ZoneRound[] }): ReactNode {

@@ -59,8 +59,8 @@ export function proposeTestPatch(planning: Planning, prospects: readonly RoundPr
     minutes,
     savesMinutes: saves,
     why:
-      `A patch of ${prospect.settings.scanWidthMm} x ${PATCH_LENGTH_MM} mm takes about ${minutes.toFixed(0)} minutes with its photo. ` +
-      `What it shows should save about ${saves.toFixed(0)} minutes on ${areaM2} m2, since now the chance to reach the target in one round is only ${percent(first.probabilityMeetsTarget)}.`,
+      `A patch of ${prospect.settings.scanWidthMm} x ${PATCH_LENGTH_MM} mm takes about ${inMinutes(minutes)} with its photo. ` +
+      `What it shows should save about ${inMinutes(saves)} on ${areaM2} m2, since now the chance to reach the target in one round is only ${percent(first.probabilityMeetsTarget)}.`,
   };
 }
 
@@ -92,6 +92,11 @@ function deepestPatch(
     savesMinutes: areaM2 * (1 - curves.reachableShare) * first.effort,
     why:
       `The chance that any setting of this machine brings ${percent(target.residueFractionMax)} or less is only about ${percent(curves.reachableShare)}. ` +
-      `A patch of ${settings.scanWidthMm} x ${PATCH_LENGTH_MM} mm with its deepest stroke takes about ${minutes.toFixed(0)} minutes and shows whether the method is worth going on with.`,
+      `A patch of ${settings.scanWidthMm} x ${PATCH_LENGTH_MM} mm with its deepest stroke takes about ${inMinutes(minutes)} and shows whether the method is worth going on with.`,
   };
+}
+
+function inMinutes(minutes: number): string {
+  const whole = minutes.toFixed(0);
+  return whole === '1' ? '1 minute' : `${whole} minutes`;
 }

@@ -45,6 +45,7 @@ const EXAMPLES: { readonly [Code in CoreCode]: Numbers<Code> } = {
   'trial-malformed': { path: 'coupon', detail: 'is missing' },
   'trial-does-not-fit': { patches: 8, widthMm: 60, heightMm: 40, leastSideMm: 20 },
   'trial-without-choice': { settings: 3, patches: 8 },
+  'patch-contradictory': { detail: 'residue grew from 13 % before to 90 % after the treatment' },
   'trial-patches-differ': { missing: ['A1', 'B3'] },
   'quote-malformed': { path: 'areaM2', detail: 'is -2: expected a number above 0' },
   'photos-identical': {},

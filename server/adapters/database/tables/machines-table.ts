@@ -64,7 +64,9 @@ export function machinesTable(db: Kysely<Database>): MachineStore {
         .selectNoFrom(
           sql<SqlBool>`exists (select 1 from rounds where machine_id = ${id})
             or exists (select 1 from zones where machine_id = ${id})
-            or exists (select 1 from lessons where machine_id = ${id})`.as('used'),
+            or exists (select 1 from lessons where machine_id = ${id})
+            or exists (select 1 from trials where machine_id = ${id})
+            or exists (select 1 from test_patches where machine_id = ${id})`.as('used'),
         )
         .executeTakeFirstOrThrow();
       return Boolean(row.used);

@@ -10,6 +10,11 @@ describe('a sentence in the units of the shop', () => {
     expect(sentenceInUnits(sentence, shownUnits('millimetres'))).toBe(sentence);
   });
 
+  it('prints the raised figure of squares', () => {
+    const metric = 'strokes of 17 J/cm2, about 7.4 min/m2 on 12 m2';
+    expect(sentenceInUnits(metric, shownUnits('millimetres'))).toBe('strokes of 17 J/cm², about 7.4 min/m² on 12 m²');
+  });
+
   it.each([
     // 25.4 mm to the inch, exactly: 76 / 25.4 = 2.99, 3.2 / 25.4 = 0.126, 64.5 / 25.4 = 2.54.
     ['In the worst 76 mm square', 'In the worst 2.99 in square'],
@@ -20,6 +25,8 @@ describe('a sentence in the units of the shop', () => {
     ],
     // 0.09290304 m2 to the square foot, exactly: 10 x 0.0929 = 0.93.
     ['takes 10 min/m²', 'takes 0.93 min/ft²'],
+    // 40 / 0.09290304 = 430.6; energies stay metric in either unit of length.
+    ['A patch of 300 x 100 mm on 40 m2 with 17 J/cm2', 'A patch of 11.8 x 3.94 in on 431 ft² with 17 J/cm²'],
   ])('says "%s" in inches', (metric, shown) => {
     expect(sentenceInUnits(metric, inches)).toBe(shown);
   });
