@@ -23,6 +23,7 @@ import { nowOf } from './moments.ts';
 import type { ClassMapReader, ObjectStore } from './object-ports.ts';
 import type { Actor, Clock, TokenMaker } from './people-ports.ts';
 import type { PicturePainter } from './ports.ts';
+import { standingOf } from './standing-of.ts';
 import type { StoredClassMap } from './work-ports.ts';
 
 export interface CorrectionPorts {
@@ -160,7 +161,7 @@ interface Corrected {
   readonly surface: CorrectedSurface;
 }
 
-/** Keeps what the standing corrections come to, and the map as it is with them, beside the assessment. */
+/** Keeps what the standing corrections come to, and the map as it is with them, beside the assessment; the zone stands by it. */
 async function settle(assessmentId: string, role: PhotoRole, ports: CorrectionPorts): Promise<Outcome<null>> {
   const assessment = await ports.ledger.assessments.find(assessmentId);
   const files = await ports.ledger.assessments.filesOf(assessmentId);
@@ -179,6 +180,12 @@ async function settle(assessmentId: string, role: PhotoRole, ports: CorrectionPo
     surfaces[role] = surface;
     maps[role] = await ports.objects.put(await ports.painter.classMap(map.codes, map.width, map.height));
   }
-  await ports.ledger.assessments.setCorrected(assessmentId, surfaces, maps);
+  await ports.ledger.transact(async (tables) => {
+    await tables.assessments.setCorrected(assessmentId, surfaces, maps);
+    const zone = await tables.zones.find(assessment.zoneId);
+    if (zone === null) return;
+    const latestDone = await tables.assessments.latestDoneOf(zone.id);
+    await tables.zones.setStanding(zone.id, standingOf(latestDone, zone.roundCount));
+  });
   return success(null);
 }

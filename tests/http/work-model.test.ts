@@ -298,6 +298,24 @@ describe('corrections', () => {
     const again = await inspector.callLoosely('withdrawCorrection', { params: { assessmentId, correctionId } });
     expect(again).toMatchObject({ status: 409 });
   });
+
+  it('move the zone to where the corrected map puts it, and back when they are taken back', async () => {
+    const { zone, round } = await addTeaselRound(operator);
+    const assessmentId = await assess(round.id);
+    const standing = async (): Promise<unknown> => {
+      const { body } = await operator.call('readZone', { params: { zoneId: zone.id } });
+      return [body.standing, body.latest?.correctedDecision];
+    };
+    const measured = await standing();
+    expect(measured).toEqual([expect.not.stringMatching('meets target'), null]);
+    const marks = [{ kind: 'fill' as const, paint: 'bare' as const, at: [0.5, 0.5] as [number, number] }];
+    const body = { marks, mayTrain: false, reason: 'bright steel' };
+    const added = await inspector.call('addCorrection', { params: { assessmentId }, body });
+    expect(await standing()).toEqual(['meets target', 'meets']);
+    const correctionId = added.body.items[0].id;
+    await inspector.call('withdrawCorrection', { params: { assessmentId, correctionId } });
+    expect(await standing()).toEqual(measured);
+  });
 });
 
 describe('the shop', () => {

@@ -1,6 +1,5 @@
-import type { ZoneAssessment } from '@domain/api/assessments.ts';
+import type { AssessmentSummary } from '@domain/api/assessments.ts';
 import { assertNever } from '@domain/assert-never.ts';
-import { isTargetGrade } from '../../components/grade-table.tsx';
 import type { Mark } from '../../components/standing-mark.tsx';
 
 export type AnswerKind = 'done' | 'another round' | 'cannot tell' | 'another method' | 'measured';
@@ -14,7 +13,7 @@ export const ANSWER_MARKS: Readonly<Record<AnswerKind, Mark>> = {
 };
 
 /** The one answer: what the advice says, else what the target grade says, else only what was measured. */
-export function answerOf({ verdict, decision }: Pick<ZoneAssessment, 'verdict' | 'decision'>): AnswerKind {
+export function answerOf({ verdict, decision }: Pick<AssessmentSummary, 'verdict' | 'decision'>): AnswerKind {
   switch (verdict) {
     case 'meets target':
       return 'done';
@@ -30,20 +29,15 @@ export function answerOf({ verdict, decision }: Pick<ZoneAssessment, 'verdict' |
   }
 }
 
-type Corrected = Pick<ZoneAssessment, 'verdict' | 'decision' | 'targetGrade' | 'corrected'>;
-
-/** What the target grade comes to on the map as people corrected it; null where they did not, or where no such grade is known. */
-export function correctedDecision({ targetGrade, corrected }: Corrected): ZoneAssessment['decision'] {
-  return corrected.after?.decided?.grades.find((line) => isTargetGrade(line, targetGrade))?.decision ?? null;
-}
+type Corrected = Pick<AssessmentSummary, 'verdict' | 'decision' | 'correctedDecision'>;
 
 /** The answer to show: a correction that decides otherwise than the measurement did has the last word. */
 export function shownAnswer(assessment: Corrected): AnswerKind {
-  const anew = correctedDecision(assessment);
-  return anew === null || anew === assessment.decision ? answerOf(assessment) : answerOfDecision(anew);
+  const { decision, correctedDecision: anew } = assessment;
+  return anew === null || anew === decision ? answerOf(assessment) : answerOfDecision(anew);
 }
 
-function answerOfDecision(decision: ZoneAssessment['decision']): AnswerKind {
+function answerOfDecision(decision: AssessmentSummary['decision']): AnswerKind {
   switch (decision) {
     case 'meets':
       return 'done';

@@ -4,7 +4,6 @@ import type { Mark } from '../../components/standing-mark.tsx';
 import type { GradeDecision } from '@domain/grade.ts';
 import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
-import { correctedDecision } from '../answer/answer-of.ts';
 import type { AnswerProps } from '../answer/answer-props.ts';
 
 const MARKS: Readonly<Record<GradeDecision, Mark>> = {
@@ -15,8 +14,7 @@ const MARKS: Readonly<Record<GradeDecision, Mark>> = {
 
 /** The decision against the target grade, the largest thing on the screen. */
 export function DecisionPlate({ assessment, result }: AnswerProps): ReactNode {
-  const { decision: measured, targetGrade, corrected } = assessment;
-  const anew = correctedDecision(assessment);
+  const { decision: measured, correctedDecision: anew, targetGrade, corrected } = assessment;
   const decision = anew ?? measured;
   const { residue } = result.after;
   return (

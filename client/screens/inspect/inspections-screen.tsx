@@ -11,7 +11,7 @@ import { StandingMark } from '../../components/standing-mark.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatDay } from '../../units/format-moment.ts';
 import { leftWords } from '../zones/left-words.ts';
-import { ANSWER_MARKS, answerOf } from '../answer/answer-of.ts';
+import { ANSWER_MARKS, shownAnswer } from '../answer/answer-of.ts';
 
 const SORTS = ['-queuedAt', 'queuedAt', '-residue', 'residue'] as const;
 
@@ -48,7 +48,7 @@ export function InspectionsScreen(): ReactNode {
 
 function InspectionRow({ assessment }: { assessment: AssessmentSummary }): ReactNode {
   const { id, zoneName, jobName, roundNumber, queuedAt } = assessment;
-  const kind = answerOf(assessment);
+  const kind = shownAnswer(assessment);
   return (
     <Link to={`/inspect/${id}`} className="row-link zone-row">
       <span className="row-name">{zoneName}</span>

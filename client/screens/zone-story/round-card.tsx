@@ -8,7 +8,7 @@ import { words } from '../../i18n/words.ts';
 import { formatDay, formatMinutes } from '../../units/format-moment.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
-import { ANSWER_MARKS, answerOf } from '../answer/answer-of.ts';
+import { ANSWER_MARKS, shownAnswer } from '../answer/answer-of.ts';
 import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
 
 export function RoundCard({
@@ -66,7 +66,7 @@ function RoundAnswer({ round: { latest } }: { round: ZoneRound }): ReactNode {
   if (latest?.state !== 'done' || latest.residue === null) {
     return <p className="muted">{latest?.fault?.sentence ?? words.story.noAnswerYet}</p>;
   }
-  const kind = answerOf(latest);
+  const kind = shownAnswer(latest);
   const { residue, correctedResidue } = latest;
   return (
     <p className="round-answer">

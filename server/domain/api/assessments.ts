@@ -60,6 +60,8 @@ export const assessmentSummarySchema = z
     isCorrected: z.boolean(),
     /** Of the after photo, as people corrected its class map; null where nobody did. */
     correctedResidue: orNull(fractionSchema),
+    /** Against the target grade, on the map as people corrected it; null where nobody did. */
+    correctedDecision: orNull(z.enum(GRADE_DECISIONS)),
     fault: orNull(faultNoteSchema),
   })
   .meta({ id: 'AssessmentSummary' });

@@ -3,8 +3,9 @@ import { z } from 'zod';
 import { assessmentSummarySchema } from '../../../domain/api/assessments.ts';
 import type { AssessmentSummary } from '../../../domain/api/assessments.ts';
 import type { FaultNote } from '../../../domain/api/problem.ts';
-import { fractionSchema, measured } from '../../../domain/index.ts';
+import { fractionSchema, gradeSchema, measured } from '../../../domain/index.ts';
 import type { Measured } from '../../../domain/index.ts';
+import { decisionFor } from '../../../services/decision-for.ts';
 import type { Database } from '../database-schema.ts';
 import { readJsonOrNull } from '../stored-json.ts';
 
@@ -27,7 +28,12 @@ export const assessmentRows = (db: Kysely<Database>) =>
 
 export type AssessmentRow = Awaited<ReturnType<ReturnType<typeof assessmentRows>['executeTakeFirstOrThrow']>>;
 
-const correctedResidueSchema = z.object({ after: z.object({ residue: fractionSchema }).nullable() });
+/** What lists need of a corrected map; earlier versions did not decide anew. */
+const correctedSchema = z.object({
+  after: z
+    .object({ residue: fractionSchema, decided: z.object({ grades: z.array(gradeSchema) }).nullish() })
+    .nullable(),
+});
 
 const measuredOrNull = (value: number | null, low: number | null, high: number | null): Measured | null =>
   value === null || low === null || high === null ? null : measured(value, low, high);
@@ -41,6 +47,7 @@ export function summaryFromRow(row: AssessmentRow): AssessmentSummary {
   const { state, streakKind, verdict, decision } = assessmentSummarySchema
     .pick({ state: true, streakKind: true, verdict: true, decision: true })
     .parse({ state: row.state, streakKind: row.streak_kind, verdict: row.verdict, decision: row.decision });
+  const corrected = readJsonOrNull(correctedSchema, row.corrected_json)?.after ?? null;
   return {
     id: row.id,
     jobId: row.job_id,
@@ -60,7 +67,8 @@ export function summaryFromRow(row: AssessmentRow): AssessmentSummary {
     decision,
     minutesPerSquareMetre: row.minutes_per_square_metre,
     isCorrected: row.corrected_json !== null,
-    correctedResidue: readJsonOrNull(correctedResidueSchema, row.corrected_json)?.after?.residue ?? null,
+    correctedResidue: corrected?.residue ?? null,
+    correctedDecision: decisionFor(row.target_grade, corrected?.decided?.grades ?? []),
     fault: faultNote(row),
   };
 }
