@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import type { AuditCheckResult, auditQuerySchema } from '../domain/api/audit-log.ts';
-import type { AuditEntry, AuditEvent, RecordPerson } from '../domain/index.ts';
+import type { AuditEvent, RecordPerson } from '../domain/index.ts';
 import type { Page } from '../domain/api/paging.ts';
 import { appendAuditEvent } from '../evidence/audit-chain.ts';
 import type { Sha256 } from '../evidence/ports.ts';
@@ -8,6 +8,7 @@ import type { EvidencePress } from './evidence-ports.ts';
 import type { Ledger, Tables } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { Actor, Clock } from './people-ports.ts';
+import type { ListedAuditEntry } from './record-ports.ts';
 
 export interface AuditPorts {
   readonly ledger: Pick<Ledger, 'audit' | 'transact'>;
@@ -27,7 +28,7 @@ export interface AuditNote {
 export interface AuditLog {
   /** Writes a row in a step of its own. */
   note(note: AuditNote): Promise<void>;
-  list(query: z.output<typeof auditQuerySchema>): Promise<Page<AuditEntry & { readonly id: string }>>;
+  list(query: z.output<typeof auditQuerySchema>): Promise<Page<ListedAuditEntry>>;
   check(): Promise<AuditCheckResult>;
 }
 

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import type { auditQuerySchema } from '../domain/api/audit-log.ts';
+import type { AuditSubject, auditQuerySchema } from '../domain/api/audit-log.ts';
 import type { Page } from '../domain/api/paging.ts';
 import type { RecordSummary, recordsQuerySchema } from '../domain/api/records.ts';
 import type { AuditEntry, AuditHead, EvidenceFile, Readings, RecordState, Seal } from '../domain/index.ts';
@@ -44,8 +44,11 @@ export interface RecordStore {
 }
 
 /** Rows of the log; the database lets none be changed or removed. */
+/** A row of the log with the number that lists go by, and how what it tells of is called today. */
+export type ListedAuditEntry = AuditEntry & { readonly id: string; readonly about: AuditSubject | null };
+
 export interface AuditStore {
   head(): Promise<AuditHead>;
   add(entry: AuditEntry): Promise<void>;
-  list(query: z.output<typeof auditQuerySchema>): Promise<Page<AuditEntry & { readonly id: string }>>;
+  list(query: z.output<typeof auditQuerySchema>): Promise<Page<ListedAuditEntry>>;
 }

@@ -325,6 +325,20 @@ describe('the audit log', () => {
     const next = await administrator.call('listAuditLog', { query: { limit: 2, cursor: page.body.nextCursor ?? '' } });
     expect(next.body.items[0].sequence).toBe(page.body.items[1].sequence - 1);
   });
+
+  it('says by name what its rows tell of, and by its id what is gone', async () => {
+    const { zone, round } = await addTeaselRound(operator);
+    const about = async (subject: string): Promise<unknown> => {
+      const log = await administrator.call('listAuditLog', { query: { subject } });
+      return log.body.items.at(-1)?.about;
+    };
+    expect(await about(`round:${round.id}`)).toEqual({ names: [expect.any(String), zone.name], round: round.number });
+    expect(await about(`zone:${zone.id}`)).toEqual({ names: [zone.jobName, zone.name], round: null });
+    const { body: job } = await operator.call('addJob', { body: { name: 'Rudder stock' } });
+    expect(await about(`job:${job.id}`)).toEqual({ names: ['Rudder stock'], round: null });
+    await administrator.call('removeJob', { params: { jobId: job.id } });
+    expect(await about(`job:${job.id}`)).toBeNull();
+  });
 });
 
 describe('exports', () => {

@@ -198,10 +198,11 @@ export const recordWords = {
     holds: (rows: number): string => `All ${rows} rows hold.`,
     flaw: (row: number, detail: string): string => `Row ${row} ${detail}.`,
     nobody: 'the program',
-    searchLabel: 'Find a name, an id or a reason',
+    searchLabel: 'Find a person, an id or a reason',
     actLabel: 'Act',
     anyAct: 'Any act',
     none: 'No row of this kind',
     row: (sequence: number): string => `row ${sequence}`,
+    round: (number: number): string => `round ${number}`,
   },
 };

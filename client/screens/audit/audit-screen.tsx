@@ -75,13 +75,21 @@ function ChainCheck(): ReactNode {
   );
 }
 
+/** What the row tells of, by name where it still has one. */
+function subjectWords({ subject, about }: AuditRow): string {
+  if (about === null) return subject;
+  const kind = subject.slice(0, subject.indexOf(':'));
+  const round = about.round === null ? [] : [words.audit.round(about.round)];
+  return `${kind}: ${[...about.names, ...round].join(' · ')}`;
+}
+
 function Row({ row }: { row: AuditRow }): ReactNode {
   return (
     <div className="audit-row">
       <span className="muted small">{formatMoment(row.at)}</span>
       <span>{row.by === null ? words.audit.nobody : row.by.name}</span>
       <span className="audit-hash">
-        <strong>{row.act}</strong> {row.subject}
+        <strong>{row.act}</strong> <span title={row.subject}>{subjectWords(row)}</span>
       </span>
       <span className="muted small">
         {words.audit.row(row.sequence)} <span title={row.hash}>{row.hash.slice(0, 12)}</span>

@@ -8,6 +8,7 @@ import type { Database } from '../database-schema.ts';
 import { keysetPage } from '../keyset-page.ts';
 import { occursInText } from '../search-text.ts';
 import { jsonOrNull } from '../stored-json.ts';
+import { auditSubjects } from './audit-subjects.ts';
 
 /** The log, one row each as canonical JSON: what is hashed is what is kept. */
 export function auditTable(db: Kysely<Database>): AuditStore {
@@ -50,5 +51,9 @@ async function listRows(
     const parsed = auditEntrySchema.safeParse(jsonOrNull(row.entry_json));
     return parsed.success ? [{ ...parsed.data, id: String(row.sequence) }] : [];
   });
-  return { ...page, items };
+  const about = await auditSubjects(
+    db,
+    items.map(({ subject }) => subject),
+  );
+  return { ...page, items: items.map((row) => ({ ...row, about: about.get(row.subject) ?? null })) };
 }
