@@ -76,6 +76,9 @@ export const earlierZoneSchema = z.object({
   /** Surface in words; zones of another kind than the one asked about teach nothing about it. */
   surface: z.string().min(1).optional(),
   rounds: z.array(roundSchema).min(1),
+  areaM2: finiteNumber.gt(0).optional(),
+  /** All the working time of these rounds, beam on or off; with the area it tells how much of it the beam is on. */
+  workMinutes: finiteNumber.gt(0).optional(),
 });
 export type EarlierZone = z.infer<typeof earlierZoneSchema>;
 

@@ -24,11 +24,23 @@ export async function learnFromZones(
     newest.sort((a, b) => a.roundNumber - b.roundNumber);
     const rounds = earlierRounds(newest, Infinity);
     const surface = done[0].basis.surfaceKind;
-    return rounds.length === 0 ? [] : [{ rounds, ...(surface === '' ? {} : { surface }) }];
+    if (rounds.length === 0) return [];
+    return [{ rounds, ...(surface === '' ? {} : { surface }), ...workOf(newest) }];
   });
 }
 
 function isForgotten({ at, basis }: DoneOnMachine, forgotten: ReadonlyMap<SurfaceKind, string>): boolean {
   const since = forgotten.get(surfaceKindOf(basis.surfaceKind));
   return since !== undefined && at <= since;
+}
+
+/** Area and working time of a zone: only where all of its rounds state their time, and all of them count. */
+function workOf(rounds: readonly DoneOnMachine[]): Pick<EarlierZone, 'areaM2' | 'workMinutes'> {
+  const [areaM2] = rounds.map((round) => round.areaM2);
+  let workMinutes = 0;
+  for (const { minutesSpent, basis } of rounds) {
+    if (minutesSpent === null || basis.settings === null) return {};
+    workMinutes += minutesSpent;
+  }
+  return areaM2 === null || workMinutes <= 0 ? {} : { areaM2, workMinutes };
 }

@@ -20,6 +20,9 @@ export interface DoneOnMachine {
   readonly roundNumber: number;
   readonly basis: AssessmentBasis;
   readonly result: Assessment;
+  /** Of the zone, and of its round, where somebody stated them. */
+  readonly areaM2: number | null;
+  readonly minutesSpent: number | null;
 }
 
 export interface LearningStore {

@@ -159,6 +159,8 @@ describe('a quote and what was learned', () => {
     await page.getByRole('button', { name: 'Work it out' }).click();
     await page.getByRole('heading', { name: '12.5 m², mill scale' }).waitFor();
     expect(await page.getByText(/19 times out of 20/).count()).toBe(3);
+    expect(await page.getByText(/in half of such jobs/).count()).toBe(2);
+    await page.getByText(/no zone of this kind has been measured|Most of the range/).waitFor();
     expect(await overflow(page)).toBeLessThanOrEqual(0);
     expect(await barriersOn(page)).toEqual([]);
     await page.screenshot({ path: `out/screens/quote-${width}.png`, fullPage: true });

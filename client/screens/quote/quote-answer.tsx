@@ -18,8 +18,8 @@ export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
         {units.area(quote.areaM2)}, {quote.surfaceKind}
       </h2>
       <dl className="facts">
-        <RangeFact title={words.quote.hours} measured={quote.hours} write={hours} />
-        <RangeFact title={words.quote.cost} measured={quote.cost} write={money} />
+        <RangeFact title={words.quote.hours} measured={quote.hours} likely={quote.likely.hours} write={hours} />
+        <RangeFact title={words.quote.cost} measured={quote.cost} likely={quote.likely.cost} write={money} />
         <RangeFact
           title={words.quote.perArea}
           measured={quote.minutesPerSquareMetre}
@@ -31,6 +31,8 @@ export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
         </div>
       </dl>
       <p>{sentenceInUnits(quote.because, units)}</p>
+      <h3>{words.quote.rangeTitle}</h3>
+      <p>{sentenceInUnits(quote.rangeBecause, units)}</p>
       <h3>{words.quote.assumptions}</h3>
       <ul className="points">
         {quote.assumptions.map((assumption) => (
@@ -55,16 +57,19 @@ export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
 function RangeFact({
   title,
   measured: { value, low, high },
+  likely,
   write,
 }: {
   title: string;
   measured: Measured;
+  likely?: { low: number; high: number };
   write: (value: number) => string;
 }): ReactNode {
   return (
     <div>
       <dt>{title}</dt>
       <dd className="fact-large">{write(value)}</dd>
+      {likely === undefined ? null : <dd>{words.quote.likely(write(likely.low), write(likely.high))}</dd>}
       <dd className="muted">{words.quote.range(write(low), write(high))}</dd>
     </div>
   );

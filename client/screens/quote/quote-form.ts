@@ -21,7 +21,8 @@ export function readQuoteForm(
   const residueFractionMax = number('residue', (percent) => percent >= 0 && percent <= 100) / 100;
   const hourlyRate = number('rate', (rate) => rate >= 0);
   const setUpHours = number('setUp', (hours) => hours >= 0 && hours <= 1000);
-  const beamShare = number('beamShare', (percent) => percent > 0 && percent <= 100) / 100;
+  const isBeamGiven = textOf('beamShare').trim() !== '';
+  const beam = isBeamGiven ? { beamShare: number('beamShare', (percent) => percent > 0 && percent <= 100) / 100 } : {};
   if (wrong.size > 0) return { form: null, wrong };
-  return { form: { areaM2, target: { residueFractionMax }, hourlyRate, setUpHours, beamShare }, wrong };
+  return { form: { areaM2, target: { residueFractionMax }, hourlyRate, setUpHours, ...beam }, wrong };
 }

@@ -35,7 +35,7 @@ export function QuoteScreen(): ReactNode {
   );
 }
 
-const USUAL = { area: 10, rate: 80, residuePercent: 5, beamPercent: 60, setUpHours: 0 } as const;
+const USUAL = { area: 10, rate: 80, residuePercent: 5, setUpHours: 0 } as const;
 
 function QuoteForm({ machines, shop }: { machines: readonly ShopMachine[]; shop: Shop }): ReactNode {
   const units = useUnits();
@@ -89,12 +89,12 @@ function QuoteFields({
       : field === 'residue' || field === 'beamShare'
         ? words.planned.wrongShare
         : words.planned.wrongNumber;
-  const numbers: readonly { field: QuoteFormField; label: string; value: number; hint?: string }[] = [
+  const numbers: readonly { field: QuoteFormField; label: string; value: number | ''; hint?: string }[] = [
     { field: 'area', label: `${words.quote.area} (${units.areaUnit})`, value: USUAL.area },
     { field: 'residue', label: words.planned.target, value: USUAL.residuePercent },
     { field: 'rate', label: `${words.quote.rate} (${shop.currency})`, value: shop.hourlyRate ?? USUAL.rate },
     { field: 'setUp', label: words.quote.setUp, value: USUAL.setUpHours },
-    { field: 'beamShare', label: words.quote.beamShare, value: USUAL.beamPercent, hint: words.quote.beamShareHint },
+    { field: 'beamShare', label: words.quote.beamShare, value: '', hint: words.quote.beamShareHint },
   ];
   return (
     <div className="grid-two">

@@ -15,11 +15,14 @@ export function learningTable(db: Kysely<Database>): LearningStore {
       const rows = await db
         .selectFrom('assessments')
         .innerJoin('rounds', 'rounds.id', 'assessments.round_id')
+        .innerJoin('zones', 'zones.id', 'assessments.zone_id')
         .innerJoin('assessment_results', 'assessment_results.assessment_id', 'assessments.id')
         .select([
           'assessments.zone_id as zone',
           'assessments.queued_at as at',
           'rounds.number as number',
+          'rounds.minutes_spent as minutesSpent',
+          'zones.area_m2 as areaM2',
           'assessments.basis_json as basis',
           'assessment_results.result_json as result',
         ])
@@ -32,6 +35,8 @@ export function learningTable(db: Kysely<Database>): LearningStore {
         zoneId: row.zone,
         at: row.at,
         roundNumber: row.number,
+        areaM2: row.areaM2,
+        minutesSpent: row.minutesSpent,
         basis: readJson(assessmentBasisSchema, row.basis),
         result: readJson(assessmentSchema, row.result),
       }));
