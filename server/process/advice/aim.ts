@@ -1,5 +1,7 @@
 import { type History } from '../../domain/index.ts';
+import { normalQuantile } from '../../domain/normal-distribution.ts';
 import { defaultResidueDeviation, residueAfter } from '../belief/measured-residue.ts';
+import { PHOTO_SPEAKS } from './round-response.ts';
 
 /** What a round has to reach, and how well the photo can show it. */
 export interface Aim {
@@ -13,10 +15,10 @@ export interface Aim {
 
 const TARGET_RANGE = { least: 0.002, most: 0.95 };
 /**
- * How far below the target a photo has to read to settle it together with the rounds before: less than the 1.645 of the
- * photo alone, because those narrow the interval. Chosen by the closed-loop test.
+ * How far below the target a photo has to read to settle it together with the rounds before: as far as it must speak for
+ * the target by itself, which is less than the 1.96 of the photo alone. The plan aims no deeper than the verdict asks.
  */
-const AIMED_DEVIATIONS = 1.2;
+const AIMED_DEVIATIONS = normalQuantile(PHOTO_SPEAKS);
 /** Below this part of the target it is not worth aiming, however coarse the photo. */
 const LEAST_AIM = 0.4;
 /** A coarse photo of a dirty surface says little about the next photo, of a cleaner one. */

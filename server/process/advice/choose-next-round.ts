@@ -5,6 +5,7 @@ import { openChoices } from './open-choices.ts';
 import { type Planning, prospectOf, type RoundProspect } from './round-prospect.ts';
 import { readTarget } from './round-response.ts';
 import { expectedEffort, hopefulEffort } from './expected-effort.ts';
+import { refineRound } from './refine-round.ts';
 import { strokeDepth } from './stroke-depth.ts';
 import { CHOICE_STEPS, strokeOptions, travelAndPasses } from './stroke-options.ts';
 
@@ -41,8 +42,11 @@ export function chooseNextRound(planning: Planning, open: readonly RoundProspect
   if (planning.curves.reachableShare === 0) return deeperAtLeast(planning.history, open);
   const likeliest = Math.max(...open.map(({ chanceIfReachable }) => chanceIfReachable));
   const least = Math.min(leastChance(planning.history), NEARLY_LIKELIEST * likeliest);
-  const likely = open.filter(({ chanceIfReachable }) => chanceIfReachable >= least);
-  return leastEffort(planning, likely);
+  const isLikely = ({ chanceIfReachable }: RoundProspect): boolean => chanceIfReachable >= least;
+  const coarse = leastEffort(planning, open.filter(isLikely));
+  return refineRound(planning, coarse, (choices) =>
+    weighOpen(planning, [coarse.settings, ...choices]).filter(isLikely),
+  );
 }
 
 /** Where nothing is believed to reach the target: the least that is deeper than all that has been tried, to be sure. */
@@ -78,8 +82,10 @@ function lowestOf(
 }
 
 /** What to expect of every round that is open now. */
-export function weighOpen(planning: Planning): RoundProspect[] {
-  const choices = dialledChoices(planning.history);
+export function weighOpen(
+  planning: Planning,
+  choices: readonly Settings[] = dialledChoices(planning.history),
+): RoundProspect[] {
   const open = openChoices(planning.history, choices, {
     reachableShare: planning.curves.reachableShare,
     metShare: planning.metShare,

@@ -16,7 +16,7 @@ export function readTarget(latest: Round, target: number): TargetReading {
 }
 
 /** Chance that the photo alone must give the target before other rounds may settle it. Chosen by us: four to one. */
-const PHOTO_SPEAKS = 0.8;
+export const PHOTO_SPEAKS = 0.8;
 
 /** Whether the photo by itself makes it likely that the target is met, and nothing came off when it was scraped. */
 export function speaksForTarget(latest: Round, target: number): boolean {
