@@ -1,3 +1,4 @@
+import type { CardInPhoto } from '../domain/api/photos.ts';
 import type { Assessment, Comparison, EarlierZone, Outcome, Round, SettingsFile, Zone } from '../domain/index.ts';
 import type { StatedPatch } from './place-patches.ts';
 import type { AssessmentResult, StoredClassMap } from './work-ports.ts';
@@ -30,6 +31,11 @@ export interface PatchesTask {
   readonly cardValues: string | null;
 }
 
+export interface CardTask {
+  readonly kind: 'card';
+  readonly photo: Uint8Array;
+}
+
 export type ClassMapPng = Omit<StoredClassMap, 'sha256' | 'doubtfulSha256'> & {
   readonly png: Uint8Array;
   /** Where two segmenters disagree; null where only one was asked. */
@@ -51,6 +57,7 @@ export type OnStage = (stage: string, fractionDone: number) => void;
 export interface Analyst {
   assess(task: AssessmentTask, onStage: OnStage): Promise<Outcome<AssessmentFindings>>;
   comparePatches(task: PatchesTask, onStage: OnStage): Promise<Outcome<Comparison>>;
+  lookForCard(task: CardTask): Promise<Outcome<CardInPhoto>>;
   /** Analyses that run at once at most. */
   readonly places: number;
   /** Breaks off what runs. */

@@ -1,10 +1,11 @@
 import type { z } from 'zod';
-import type { attachPhotoSchema, PhotoRole, StoredPhoto, TilePyramid } from '../domain/api/photos.ts';
+import type { attachPhotoSchema, CardInPhoto, PhotoRole, StoredPhoto, TilePyramid } from '../domain/api/photos.ts';
 import { MOST_UPLOAD_MIB } from '../domain/api/photos.ts';
 import type { ZoneRound } from '../domain/api/rounds.ts';
 import { failure, success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
 import { absent } from './absent.ts';
+import type { Analyst } from './analysis-ports.ts';
 import type { Rounds } from './keep-rounds.ts';
 import type { Ledger } from './ledger.ts';
 import { nowOf } from './moments.ts';
@@ -16,7 +17,8 @@ import { TILE_SIZE_PX, tileLevels } from './tile-levels.ts';
 
 export interface PhotoPorts {
   readonly ledger: Pick<Ledger, 'photos'>;
-  readonly objects: Pick<ObjectStore, 'put' | 'open'>;
+  readonly objects: Pick<ObjectStore, 'put' | 'open' | 'read'>;
+  readonly analyst: Pick<Analyst, 'lookForCard'>;
   readonly uploads: Pick<UploadDesk, 'look' | 'remove'>;
   readonly decoder: PhotoDecoder;
   readonly pictures: Pick<PhotoPictures, 'picture' | 'tile' | 'prepare'>;
@@ -35,6 +37,7 @@ export interface Photos {
     body: z.output<typeof attachPhotoSchema>,
     actor: Actor,
   ): Promise<Outcome<ZoneRound>>;
+  lookForCard(id: string): Promise<Outcome<CardInPhoto>>;
   original(
     id: string,
   ): Promise<Outcome<{ photo: StoredPhoto; file: NonNullable<Awaited<ReturnType<ObjectStore['open']>>> }>>;
@@ -43,8 +46,13 @@ export interface Photos {
   tile(id: string, place: { level: number; column: number; row: number }): Promise<Outcome<Uint8Array>>;
 }
 
+/** Looks that are remembered; a few numbers each. */
+const MOST_LOOKS = 1000;
+
 export function keepPhotos(ports: PhotoPorts): Photos {
   const { ledger, objects, pictures } = ports;
+  /** What looks found: screens ask again whenever something has changed, and a photo never does. */
+  const looks = new Map<string, Promise<Outcome<CardInPhoto>>>();
   const read = async (id: string): Promise<Outcome<StoredPhoto>> => {
     const photo = await ledger.photos.find(id);
     return photo === null ? absent('photo', id) : success(photo);
@@ -57,6 +65,19 @@ export function keepPhotos(ports: PhotoPorts): Photos {
       if (!round.ok) return round;
       const photo = 'uploadId' in source ? await addPhoto(source.uploadId, actor, ports) : await read(source.photoId);
       return photo.ok ? ports.rounds.setPhoto(roundId, role, { id: photo.value.id, outline }) : photo;
+    },
+    async lookForCard(id) {
+      const known = looks.get(id);
+      if (known !== undefined) return known;
+      const reading = await read(id);
+      if (!reading.ok) return reading;
+      const look = objects
+        .read(reading.value.sha256)
+        .then((photo) => ports.analyst.lookForCard({ kind: 'card', photo }));
+      if (looks.size >= MOST_LOOKS) looks.clear();
+      looks.set(id, look);
+      look.catch(() => looks.delete(id));
+      return look;
     },
     async original(id) {
       const reading = await read(id);

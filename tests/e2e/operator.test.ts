@@ -240,6 +240,7 @@ describe("the operator's path at a desk", () => {
     await tabAndPress(page, /After: Choose a photo/);
     await (await chooser).setFiles({ name: 'again.jpg', mimeType: 'image/jpeg', buffer: await takenAgain(AFTER) });
     await page.getByRole('img', { name: 'Photo after the round' }).waitFor();
+    await page.getByRole('region', { name: 'After' }).getByText('The card is seen').waitFor();
     await tabAndPress(page, /On to the zone/);
 
     await page.getByRole('heading', { name: 'Where is the zone in the after photo?' }).waitFor();

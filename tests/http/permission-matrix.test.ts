@@ -59,6 +59,7 @@ const EXPECTED: Readonly<Record<EndpointName, string>> = {
   removeUpload: 'oita',
   addPhoto: 'oita',
   readPhoto: 'oita',
+  lookForCard: 'oita',
   readOriginal: 'oita',
   readDisplay: 'oita',
   readThumbnail: 'oita',

@@ -239,6 +239,28 @@ describe('what an assessment shows', () => {
   });
 });
 
+describe('the card in a photo', () => {
+  it('is looked for once, however often a screen asks', async () => {
+    const { round } = await addTeaselRound(operator);
+    const photoId = round.after?.photo.id ?? '';
+    const looks = bench.analyst.looks;
+    const before = looks.length;
+    for (let ask = 0; ask < 3; ask++) {
+      const { body } = await operator.call('lookForCard', { params: { photoId } });
+      expect(body).toMatchObject({
+        cornersPx: [
+          [10, 20],
+          [60, 20],
+          [60, 50],
+          [10, 50],
+        ],
+        fault: null,
+      });
+    }
+    expect(looks.length).toBe(before + 1);
+  });
+});
+
 describe('corrections', () => {
   it('repaints the map, recomputes the shares at once, keeps who and when, and takes back', async () => {
     const { round } = await addTeaselRound(operator);

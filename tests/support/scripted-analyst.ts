@@ -1,7 +1,7 @@
 import sharp from 'sharp';
 import { success } from '../../server/domain/index.ts';
 import type { Comparison, Outcome } from '../../server/domain/index.ts';
-import type { Analyst, AssessmentFindings, AssessmentTask } from '../../server/services/analysis-ports.ts';
+import type { Analyst, AssessmentFindings, AssessmentTask, CardTask } from '../../server/services/analysis-ports.ts';
 import { sampleAssessment } from './sample-assessment.ts';
 
 /** A map of 8 x 4: the left half is rust, the right half bare, the last column lies outside the zone. */
@@ -23,6 +23,8 @@ export interface ScriptedAnalyst extends Analyst {
   readonly script: Script;
   /** What was asked so far, oldest first. */
   readonly asked: readonly AssessmentTask[];
+  /** Photos that a card was looked for in. */
+  readonly looks: readonly CardTask[];
 }
 
 export async function findings(rust = 0.08): Promise<AssessmentFindings> {
@@ -53,6 +55,7 @@ export async function findings(rust = 0.08): Promise<AssessmentFindings> {
 export function scriptedAnalyst(): ScriptedAnalyst {
   const script: Script = [];
   const asked: AssessmentTask[] = [];
+  const looks: CardTask[] = [];
   return {
     script,
     asked,
@@ -68,6 +71,21 @@ export function scriptedAnalyst(): ScriptedAnalyst {
       const zones = Object.fromEntries(task.patches.map(({ name }) => [name, { ...after, streaks }]));
       return Promise.resolve(
         success({ schema: 'bareplate/comparison@1', photo: photos.after, zones, pairs: [], warnings: [] }),
+      );
+    },
+    looks,
+    lookForCard(task) {
+      looks.push(task);
+      return Promise.resolve(
+        success({
+          cornersPx: [
+            [10, 20],
+            [60, 20],
+            [60, 50],
+            [10, 50],
+          ],
+          fault: null,
+        }),
       );
     },
     stop: () => Promise.resolve(),

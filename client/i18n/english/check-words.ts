@@ -55,6 +55,10 @@ export const checkWords = {
     retake: 'Take it again',
     sending: (percent: number): string => `Sending, ${percent} %`,
     checking: 'Checking the photo',
+    cardLooking: 'Looking for the card',
+    cardSeen: 'The card is seen',
+    cardNotSeen:
+      'No card is seen. Lay it flat beside the zone and take the photo again: without it nothing is in millimetres, and colours are as the phone shows them.',
     broken: 'The photo was not taken',
     cancelUpload: 'Stop sending',
     framing: 'How to frame it',

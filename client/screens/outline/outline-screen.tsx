@@ -13,7 +13,9 @@ import { words } from '../../i18n/words.ts';
 import { RoundSteps } from '../check/round-steps.tsx';
 import { useKeepOutline } from './keep-outline.ts';
 import { OutlineEditor } from './outline-editor.tsx';
-import { cornersOf, firstOutline } from './outline-shape.ts';
+import type { Point } from '../../viewer/plane-geometry.ts';
+import { useCardInPhoto } from '../photos/card-in-photo.tsx';
+import { cornersOf, firstOutline, outlineBeside } from './outline-shape.ts';
 
 export function OutlineScreen(): ReactNode {
   const { roundId = '', role: named } = useParams();
@@ -43,9 +45,11 @@ interface FormProps {
 function OutlineForm({ round, role, photo }: FormProps): ReactNode {
   const { outline } = photo;
   const [isDrawing, setDrawing] = useState(outline === null || 'polygonPx' in outline);
-  const [corners, setCorners] = useState(
-    () => cornersOf(outline) ?? cornersLike(round, role) ?? firstOutline(photo.photo),
-  );
+  const card = useCardInPhoto(photo.photo.id).data?.cornersPx ?? null;
+  /** Null until somebody moves a corner. */
+  const [moved, setMoved] = useState<readonly Point[] | null>(null);
+  const first = card === null ? firstOutline(photo.photo) : outlineBeside(card, photo.photo);
+  const corners = moved ?? cornersOf(outline) ?? cornersLike(round, role) ?? first;
   const keep = useKeepOutline(round, role);
   const navigate = useNavigate();
   const goOn = (kept: Outline | null): void => {
@@ -66,7 +70,7 @@ function OutlineForm({ round, role, photo }: FormProps): ReactNode {
   }
   return (
     <>
-      <OutlineEditor photo={photo.photo} alt={words.round.photoAlt[role]} corners={corners} onChange={setCorners} />
+      <OutlineEditor photo={photo.photo} alt={words.round.photoAlt[role]} corners={corners} onChange={setMoved} />
       {keep.error === null ? null : <Notice kind="fault">{keep.error.message}</Notice>}
       <div className="actions actions-low">
         <Button

@@ -19,6 +19,32 @@ export const firstOutline = ({ widthPx, heightPx }: PhotoSize): Point[] => [
   [0.3 * widthPx, 0.7 * heightPx],
 ];
 
+/** Part of the free strip beside the card that the first outline takes, each way. */
+const STRIP_PART = 0.7;
+
+/** Where the corners stand when the card is seen: in the largest strip beside it. */
+export function outlineBeside(card: readonly Point[], { widthPx, heightPx }: PhotoSize): Point[] {
+  const [xs, ys] = [card.map(([x]) => x), card.map(([, y]) => y)];
+  const strips = [
+    [0, 0, Math.min(...xs), heightPx],
+    [Math.max(...xs), 0, widthPx, heightPx],
+    [0, 0, widthPx, Math.min(...ys)],
+    [0, Math.max(...ys), widthPx, heightPx],
+  ] as const;
+  const area = ([x0, y0, x1, y1]: (typeof strips)[number]): number => Math.max(0, x1 - x0) * Math.max(0, y1 - y0);
+  const [x0, y0, x1, y1] = strips.reduce((best, strip) => (area(strip) > area(best) ? strip : best));
+  const [left, right] = [mix(x0, x1, (1 - STRIP_PART) / 2), mix(x0, x1, (1 + STRIP_PART) / 2)];
+  const [top, low] = [mix(y0, y1, (1 - STRIP_PART) / 2), mix(y0, y1, (1 + STRIP_PART) / 2)];
+  return [
+    [left, top],
+    [right, top],
+    [right, low],
+    [left, low],
+  ];
+}
+
+const mix = (from: number, to: number, part: number): number => from + (to - from) * part;
+
 export const cornersOf = (outline: Outline | null): Point[] | null =>
   outline !== null && 'polygonPx' in outline ? outline.polygonPx : null;
 

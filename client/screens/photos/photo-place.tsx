@@ -6,6 +6,7 @@ import { urlOf } from '../../api/call.ts';
 import { Button } from '../../components/button.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { words } from '../../i18n/words.ts';
+import { CardInPhoto } from './card-in-photo.tsx';
 import { useSendPhoto } from './send-photo.ts';
 import type { SendingPhoto } from './send-photo.ts';
 
@@ -30,6 +31,7 @@ export function PhotoPlace({ round, role }: { round: ZoneRound; role: PhotoRole 
       {role === 'before' && there !== null && round.after === null && round.number > 1 ? (
         <p className="muted small">{words.round.beforeFromLast}</p>
       ) : null}
+      {there === null || sending.share !== null ? null : <CardInPhoto photoId={there.photo.id} />}
       <SendingLine sending={sending} />
       {sending.share === null ? (
         <PhotoKeys sending={sending} isThere={there !== null} isNext={nextPhoto(round) === role} role={role} />

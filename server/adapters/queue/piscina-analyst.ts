@@ -1,10 +1,12 @@
 import { MessageChannel } from 'node:worker_threads';
 import { Piscina } from 'piscina';
+import type { CardInPhoto } from '../../domain/api/photos.ts';
 import type { Comparison, Outcome } from '../../domain/index.ts';
 import type {
   Analyst,
   AssessmentFindings,
   AssessmentTask,
+  CardTask,
   OnStage,
   PatchesTask,
 } from '../../services/analysis-ports.ts';
@@ -35,7 +37,7 @@ export function piscinaAnalyst(workerFile: URL, places: number): Analyst {
   const running = new Set<Promise<unknown>>();
   /** 1 once analyses should stop; the threads look at it between stages. */
   const halt = new Int32Array(new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT));
-  const run = async <T>(task: AssessmentTask | PatchesTask, onStage: OnStage): Promise<T> => {
+  const run = async <T>(task: AssessmentTask | PatchesTask | CardTask, onStage: OnStage): Promise<T> => {
     const { port1, port2 } = new MessageChannel();
     port1.on('message', ({ stage, fractionDone }: StageMessage) => {
       onStage(stage, fractionDone);
@@ -53,6 +55,7 @@ export function piscinaAnalyst(workerFile: URL, places: number): Analyst {
     places,
     assess: (task, onStage) => run<Outcome<AssessmentFindings>>(task, onStage),
     comparePatches: (task, onStage) => run<Outcome<Comparison>>(task, onStage),
+    lookForCard: (task) => run<Outcome<CardInPhoto>>(task, () => undefined),
     async stop() {
       Atomics.store(halt, 0, 1);
       await withinGrace(Promise.allSettled(running));

@@ -66,6 +66,15 @@ export const PHOTO_ENDPOINTS = {
     status: 200,
     answer: json(photos.storedPhotoSchema),
   },
+  lookForCard: {
+    method: 'get',
+    path: '/api/photos/:photoId/card',
+    access: EVERYONE,
+    summary: 'Whether a card lies in the photo, and where',
+    params: param('photoId'),
+    status: 200,
+    answer: json(photos.cardInPhotoSchema),
+  },
   readOriginal: {
     method: 'get',
     path: '/api/photos/:photoId/original',

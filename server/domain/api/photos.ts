@@ -4,6 +4,7 @@ import { photoTimeSchema } from '../photo-time.ts';
 import { idSchema, momentSchema } from './identifiers.ts';
 import { personRefSchema } from './people.ts';
 import { orNull } from './or-null.ts';
+import { faultNoteSchema } from './problem.ts';
 
 /** Largest photo file that is taken, MiB: 48 megapixels as HEIC or JPEG stay well below (common practice). */
 export const MOST_UPLOAD_MIB = 64;
@@ -39,6 +40,17 @@ export const storedPhotoSchema = z
   })
   .meta({ id: 'StoredPhoto' });
 export type StoredPhoto = z.infer<typeof storedPhotoSchema>;
+
+/** What a look at a photo tells of the card in it, before anything is measured. */
+export const cardInPhotoSchema = z
+  .object({
+    /** Corners of the card in the upright photo, px; null where none is seen, or none that can be used. */
+    cornersPx: orNull(corners),
+    /** Why a card that is seen cannot be used. */
+    fault: orNull(faultNoteSchema),
+  })
+  .meta({ id: 'CardInPhoto' });
+export type CardInPhoto = z.infer<typeof cardInPhotoSchema>;
 
 /** A photo in its place in a round, and where the zone lies in it; without an outline all but the card is judged. */
 export const roundPhotoSchema = z

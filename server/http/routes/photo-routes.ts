@@ -11,6 +11,7 @@ export function photoRoutes(photos: Photos): HandlersOf<Names> {
   return {
     addPhoto: ({ body, caller }) => photos.add(body.uploadId, actorOf(caller)),
     readPhoto: ({ params }) => photos.read(params.photoId),
+    lookForCard: ({ params }) => photos.lookForCard(params.photoId),
     async readOriginal({ params }) {
       const opening = await photos.original(params.photoId);
       if (!opening.ok) return opening;

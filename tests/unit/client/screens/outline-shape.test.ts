@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { addCorner, firstOutline, moveCorner, removeCorner } from '../../../../client/screens/outline/outline-shape.ts';
+import {
+  addCorner,
+  firstOutline,
+  moveCorner,
+  outlineBeside,
+  removeCorner,
+} from '../../../../client/screens/outline/outline-shape.ts';
 
 const photo = { widthPx: 400, heightPx: 300 };
 
@@ -11,6 +17,21 @@ describe('the outline of a zone', () => {
       expect(y).toBeGreaterThan(75);
       expect(y).toBeLessThan(225);
     }
+  });
+
+  it('begins beside the card, in the largest strip that the card leaves', () => {
+    const square = (x: number, y: number): [number, number][] => [
+      [x, y],
+      [x + 100, y],
+      [x + 100, y + 60],
+      [x, y + 60],
+    ];
+    const beside = outlineBeside(square(20, 100), photo);
+    expect(Math.min(...beside.map(([x]) => x))).toBeGreaterThan(120);
+    expect(Math.max(...beside.map(([x]) => x))).toBeLessThan(400);
+    const below = outlineBeside(square(150, 10), photo);
+    expect(Math.min(...below.map(([, y]) => y))).toBeGreaterThan(70);
+    expect(Math.max(...below.map(([, y]) => y))).toBeLessThan(300);
   });
 
   it('never leaves the photo', () => {
