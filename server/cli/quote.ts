@@ -33,4 +33,9 @@ with teasel-deck-frames.json:
 { "areaM2": 12, "surface": "heavy pitted rust", "target": { "residueFractionMax": 0.05 }, "hourlyRate": 85, "currency": "EUR",
   "machine": { "powerW": { "min": 300, "max": 2000 }, "scanWidthMm": { "min": 20, "max": 300 },
     "scanFrequencyHz": { "min": 10, "max": 200 }, "travelSpeedMmPerS": { "min": 2, "max": 60 },
-    "strokesPerCycle": 2, "spotDiameterMm": 0.6, "maxPasses": 10 } }`;
+    "strokesPerCycle": 2, "spotDiameterMm": 0.6, "maxPasses": 10 },
+  "earlierZones": [
+    { "surface": "heavy pitted rust", "areaM2": 1.5, "workMinutes": 40, "rounds": [
+      { "settings": { "powerW": 2000, "scanWidthMm": 300, "scanFrequencyHz": 20, "travelSpeedMmPerS": 6, "passes": 1 },
+        "before": { "residueFraction": 0.9 }, "after": { "residueFraction": 0.03 } } ] } ] }
+Earlier zones narrow the range; their area and working time tell how much of it the beam is on.`;

@@ -32,7 +32,7 @@ export function addReadTrialCommand(program: Command, tools: Tools): void {
     .option('--card-values <file>', "the card's measured patches, CGATS.17 text")
     .addOption(segmenterOption())
     .option('--out <file>', 'file for the JSON; "-" is stdout', '-')
-    .addHelpText('after', '\nExample: npx bareplate read-trial --plan plan.json --photo teasel-coupon.jpg')
+    .addHelpText('after', EXAMPLE)
     .action(async (options: ReadTrialOptions, command: Command) => {
       if ((options.photo === undefined) === (options.readings === undefined)) {
         command.error('error: give either --photo or --readings');
@@ -68,3 +68,10 @@ function readOrigin(text: string): readonly [number, number] {
   }
   return [x, y];
 }
+
+const EXAMPLE = `
+Example: npx bareplate read-trial --plan plan.json --photo teasel-coupon.jpg
+or, where the residues are known: npx bareplate read-trial --plan plan.json --readings teasel-readings.json
+with teasel-readings.json, every patch of the plan by its name:
+[ { "name": "A1", "residue": { "value": 0.42, "low": 0.36, "high": 0.48, "coverage": 0.95 } },
+  { "name": "A2", "residue": { "value": 0.03, "low": 0.01, "high": 0.05, "coverage": 0.95 } } ]`;

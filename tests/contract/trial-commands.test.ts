@@ -142,3 +142,26 @@ describe('dose-picture and quote on the command line', () => {
     expect(JSON.parse(refused.stdout)).toMatchObject({ fault: { code: 'quote-malformed', path: 'areaM2' } });
   });
 });
+
+/** The first JSON of a text: what a help shows to be copied. */
+function exampleIn(help: string): unknown {
+  const lines = help.split('\n');
+  const first = lines.findIndex((line) => /^[{[]/.test(line));
+  for (let last = first; last < lines.length; last++) {
+    try {
+      return JSON.parse(lines.slice(first, last + 1).join('\n')) as unknown;
+    } catch {
+      // Not whole yet.
+    }
+  }
+  throw new Error(`Expected an example in "${help}"`);
+}
+
+describe('the help of a command', () => {
+  it.each(['advise', 'plan-trial', 'dose-picture', 'quote'])('of %s shows an example that works', async (command) => {
+    const help = await runCommand(command, '--help');
+    const file = await write(`${command}.json`, exampleIn(help.stdout));
+    const { exitCode, stderr } = await runCommand(command, '--in', file, '--out', path(`${command}-answer.json`));
+    expect({ exitCode, stderr }).toEqual({ exitCode: 0, stderr: '' });
+  });
+});

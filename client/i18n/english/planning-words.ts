@@ -136,7 +136,6 @@ export const planningWords = {
     reachable: 'Chance that this machine gets there',
     assumptions: 'What it rests on',
     print: 'Print this page',
-    hoursOf: (hours: string): string => `${hours} h`,
   },
   learned: {
     title: 'Learned',

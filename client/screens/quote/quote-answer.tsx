@@ -4,26 +4,33 @@ import type { Quote } from '@domain/quote.ts';
 import { Button } from '../../components/button.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatNumber, formatShare } from '../../units/shown-units.ts';
+import type { ShownUnits } from '../../units/shown-units.ts';
 import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 
 /** Hours and cost with their range, ready to print. */
 export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
   const units = useUnits();
-  const hours = (value: number): string => words.quote.hoursOf(formatNumber(value, 1));
-  const money = (value: number): string => `${formatNumber(value, 0)} ${quote.currency ?? ''}`.trim();
+  const currency = quote.currency ?? '';
   return (
     <section className="stack">
       <h2>
         {units.area(quote.areaM2)}, {quote.surfaceKind}
       </h2>
       <dl className="facts">
-        <RangeFact title={words.quote.hours} measured={quote.hours} likely={quote.likely.hours} write={hours} />
-        <RangeFact title={words.quote.cost} measured={quote.cost} likely={quote.likely.cost} write={money} />
+        <RangeFact title={words.quote.hours} unit="h" decimals={1} measured={quote.hours} likely={quote.likely.hours} />
+        <RangeFact
+          title={words.quote.cost}
+          unit={currency}
+          decimals={0}
+          measured={quote.cost}
+          likely={quote.likely.cost}
+        />
         <RangeFact
           title={words.quote.perArea}
-          measured={quote.minutesPerSquareMetre}
-          write={(minutes) => units.rate(minutes)}
+          unit={units.rateUnit}
+          decimals={1}
+          measured={inShownRate(quote.minutesPerSquareMetre, units)}
         />
         <div>
           <dt>{words.quote.reachable}</dt>
@@ -54,23 +61,34 @@ export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
   );
 }
 
+const inShownRate = ({ value, low, high, coverage }: Measured, units: ShownUnits): Measured => ({
+  value: units.rateOf(value),
+  low: units.rateOf(low),
+  high: units.rateOf(high),
+  coverage,
+});
+
 function RangeFact({
   title,
+  unit,
+  decimals,
   measured: { value, low, high },
   likely,
-  write,
 }: {
   title: string;
+  unit: string;
+  decimals: number;
   measured: Measured;
   likely?: { low: number; high: number };
-  write: (value: number) => string;
 }): ReactNode {
+  const plain = (number: number): string => formatNumber(number, decimals);
+  const write = (number: number): string => `${plain(number)} ${unit}`.trim();
   return (
     <div>
       <dt>{title}</dt>
       <dd className="fact-large">{write(value)}</dd>
-      {likely === undefined ? null : <dd>{words.quote.likely(write(likely.low), write(likely.high))}</dd>}
-      <dd className="muted">{words.quote.range(write(low), write(high))}</dd>
+      {likely === undefined ? null : <dd>{words.quote.likely(plain(likely.low), write(likely.high))}</dd>}
+      <dd className="muted">{words.quote.range(plain(low), write(high))}</dd>
     </div>
   );
 }

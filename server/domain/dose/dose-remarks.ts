@@ -11,6 +11,7 @@ export function doseRemarks(
 ): string[] {
   const [pitch, edge, spot] = [linePitch(settings, machine), edgeGap(settings, machine), machine.spotDiameterMm];
   const remarks = [
+    ...beyondMachine(settings, machine),
     `Strokes lie ${pitch.toFixed(2)} mm apart in the middle of the line and up to ${edge.toFixed(2)} mm at its ends; the spot is ${spot} mm.`,
   ];
   if (pitch > spot) {
@@ -27,4 +28,23 @@ export function doseRemarks(
     'A typical surface of this kind is drawn; how a real one answers is learned from its rounds. Predicted, not measured.',
   );
   return remarks;
+}
+
+const DIALS = [
+  ['powerW', 'power', 'W'],
+  ['scanWidthMm', 'width', 'mm'],
+  ['scanFrequencyHz', 'frequency', 'Hz'],
+  ['travelSpeedMmPerS', 'speed', 'mm/s'],
+] as const;
+
+/** Settings that this machine cannot be set to; the picture then shows what another one would do. */
+function* beyondMachine(settings: DoseRequest['settings'], machine: DoseRequest['machine']): Generator<string> {
+  for (const [dial, word, unit] of DIALS) {
+    const { min, max } = machine[dial];
+    if (settings[dial] >= min && settings[dial] <= max) continue;
+    yield `This machine cannot be set so: ${word} is ${settings[dial]} ${unit}, and goes from ${min} to ${max} ${unit}.`;
+  }
+  if (settings.passes > machine.maxPasses) {
+    yield `This machine cannot be set so: ${settings.passes} passes, and ${machine.maxPasses} are its most.`;
+  }
 }

@@ -23,7 +23,7 @@ export function explainRound(
     `${change(lever, history.rounds.at(-1)?.settings, settings)}, ` +
     `each stroke brings ${fluence} J/cm2 and the round ${energy} J/cm2 in ${minutes} min/m2. ` +
     `Residue should come to ${percent(predicted.value)} (${percent(predicted.low)} to ${percent(predicted.high)}), ` +
-    `with a ${chance} chance of ${percent(aim.target)} or less; with the rounds that may have to follow it should take ` +
+    `with a chance of ${chance} for ${percent(aim.target)} or less; with the rounds that may have to follow it should take ` +
     `about ${number(totalMinutes)} min/m2 in all.`
   );
 }

@@ -2,6 +2,7 @@ import { type Measured, type Quote, type SurfaceKind } from '../../domain/index.
 import { DEVIATIONS_AT_95 } from '../belief/measured-residue.ts';
 import { percent } from '../advice/explain-round.ts';
 import { type LogMinutes } from './log-minutes.ts';
+import { type ZoneMinutes } from './zone-minutes.ts';
 import { predictZone, type ZonePrediction } from './predict-zone.ts';
 
 export interface QuoteFacts {
@@ -12,7 +13,7 @@ export interface QuoteFacts {
   /** One zone by common practice alone. */
   readonly usual: LogMinutes;
   /** What earlier zones of the kind took, and how many zones of the kind there were at all. */
-  readonly taken: readonly LogMinutes[];
+  readonly taken: readonly ZoneMinutes[];
   readonly zonesOfKind: number;
 }
 
@@ -29,14 +30,14 @@ export function explainQuote(facts: QuoteFacts): Pick<Quote, 'because' | 'rangeB
 function sourceOf({ taken, zonesOfKind }: QuoteFacts): string {
   if (taken.length === 0) return 'from common practice alone';
   const took = taken.map(({ mean }) => Math.exp(mean));
-  const span =
-    took.length === 1
-      ? `which took ${took[0].toFixed(1)} min/m2`
-      : `which took ${Math.min(...took).toFixed(1)} to ${Math.max(...took).toFixed(1)} min/m2`;
+  const least = Math.min(...took).toFixed(1);
+  const span = took.length === 1 ? `${least} min/m2` : `${least} to ${Math.max(...took).toFixed(1)} min/m2`;
+  const open = taken.filter(({ isFinished }) => !isFinished).length;
+  const still = open === 0 ? '' : `, with what ${open === taken.length ? 'is' : `is on ${open} of them`} still to do`;
   const others = zonesOfKind - taken.length;
   const without =
     others === 0 ? '' : `; ${zonesWord(others)} more hardly got there and ${others === 1 ? 'is' : 'are'} not in it`;
-  return `learned from ${zonesWord(taken.length)} of this kind, ${span}${without}`;
+  return `learned from ${zonesWord(taken.length)} of this kind, which took ${span}${still}${without}`;
 }
 
 const zonesWord = (count: number): string => `${count} earlier ${count === 1 ? 'zone' : 'zones'}`;

@@ -10,17 +10,27 @@ export function roundMinutes({ settings, measuredTravelSpeedMmPerS: seen }: Roun
 
 const LEAST_SHARE = 0.02;
 
-/** Share of the working time with the beam on, over all zones that state area and time; null where none does. */
-export function beamShareOf(zones: readonly EarlierZone[], machine: Machine): { share: number; zones: number } | null {
-  let [beam, work, count] = [0, 0, 0];
+export interface BeamShare {
+  /** Null where no zone tells it. */
+  readonly share: number | null;
+  readonly zones: number;
+  /** Zones whose working time is shorter than the beam alone takes: stated wrongly, or not treated all over. */
+  readonly doubted: number;
+}
+
+/** Share of the working time with the beam on, over all zones that state area and time. */
+export function beamShareOf(zones: readonly EarlierZone[], machine: Machine): BeamShare {
+  let [beam, work, count, doubted] = [0, 0, 0, 0];
   for (const { rounds, areaM2, workMinutes } of zones) {
     if (areaM2 === undefined || workMinutes === undefined) continue;
     const minutes = areaM2 * rounds.reduce((sum, round) => sum + roundMinutes(round, machine), 0);
-    // Less work than the beam alone takes was stated wrongly, or not all of the zone was treated.
-    if (minutes > workMinutes) continue;
+    if (minutes > workMinutes) {
+      doubted++;
+      continue;
+    }
     beam += minutes;
     work += workMinutes;
     count++;
   }
-  return count === 0 ? null : { share: Math.max(LEAST_SHARE, beam / work), zones: count };
+  return { share: count === 0 ? null : Math.max(LEAST_SHARE, beam / work), zones: count, doubted };
 }

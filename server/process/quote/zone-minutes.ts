@@ -14,6 +14,11 @@ const SAMPLE_SIZE = 128;
 /** An unfinished zone that is likelier out of reach than not says nothing about minutes. */
 const LEAST_REACHABLE = 0.5;
 
+/** What a zone took, or with what it still needs would take. */
+export interface ZoneMinutes extends LogMinutes {
+  readonly isFinished: boolean;
+}
+
 /**
  * Beam minutes for a square metre that one treated zone took until its photo showed the asked residue, waste of finding
  * the setting included; where its rounds ended before, with what it still needs by the removal model. Null for a zone that
@@ -26,12 +31,12 @@ export function zoneMinutes(
     target,
     prior,
   }: { machine: Machine; target: { residueFractionMax: Round['after']['residueFraction'] }; prior: RemovalPrior },
-): LogMinutes | null {
+): ZoneMinutes | null {
   let spent = 0;
   for (const round of rounds) {
     spent += roundMinutes(round, machine);
     if (round.after.residueFraction <= target.residueFractionMax) {
-      return { mean: Math.log(spent), deviation: HAND_SPEED_DEVIATION };
+      return { mean: Math.log(spent), deviation: HAND_SPEED_DEVIATION, isFinished: true };
     }
   }
   const sample = sampleBelief(believeSurface({ machine, rounds: [...rounds] }, prior, EFFORT), SAMPLE_SIZE);
@@ -41,5 +46,5 @@ export function zoneMinutes(
     .filter(([surface]) => curves.reachable[surface] === 1)
     .map(([surface, residue]) => spent + FINDING_FACTOR * remainingEffort(curves, surface, residue));
   const { mean, deviation } = logMoments(totals);
-  return { mean, deviation: Math.hypot(deviation, HAND_SPEED_DEVIATION) };
+  return { mean, deviation: Math.hypot(deviation, HAND_SPEED_DEVIATION), isFinished: false };
 }

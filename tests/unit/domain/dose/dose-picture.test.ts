@@ -63,6 +63,13 @@ describe('the dose picture', () => {
     expect(picture.remarks.join(' ')).toContain('wider than the spot');
   });
 
+  it('says so where the machine cannot be set like that', () => {
+    const remarks = pictureOf({ settings: { ...TOO_FAST, powerW: 9000, passes: 40 } }).remarks.join(' ');
+    expect(remarks).toContain('power is 9000 W');
+    expect(remarks).toContain('40 passes');
+    expect(pictureOf().remarks.join(' ')).not.toContain('cannot be set');
+  });
+
   it('shows no stripes where twelve strokes cross every point', () => {
     expect(pictureOf().stripeContrast).toBeLessThan(0.01);
   });

@@ -396,6 +396,8 @@ describe('advice on nonsense', () => {
       }).because;
     expect(because(deep, weakest)).toContain('Rounds 1 and 2 contradict each other');
     expect(because(weakest, deep)).not.toContain('contradict');
+    // The same stroke cannot leave all and then nothing.
+    expect(because(deep, deep)).toContain('no stronger');
   });
 
   it('accepts a little growth that the photos’ errors explain', () => {

@@ -130,6 +130,9 @@ describe('a quote of a shop that has treated such surfaces', () => {
     expect(share).toBeGreaterThan(0.33);
     expect(share).toBeLessThan(0.37);
     expect(learnt.assumptions.join(' ')).toContain('as on 1 earlier zone');
+    const hasty = quoteOf({ earlierZones: [{ ...finished(10), areaM2: 2, workMinutes: 3 }] });
+    expect(hasty.hours.value).toBeCloseTo((12 * hasty.minutesPerSquareMetre.value) / 60 / 0.6, 6);
+    expect(hasty.assumptions.join(' ')).toContain('shorter than the beam alone takes');
     const stated = quoteOf({ earlierZones: zones, beamShare: 0.6 });
     expect(stated.hours.value).toBeCloseTo((12 * stated.minutesPerSquareMetre.value) / 60 / 0.6, 6);
   });
