@@ -14,8 +14,8 @@ import { RoundSteps } from '../check/round-steps.tsx';
 import { useKeepOutline } from './keep-outline.ts';
 import { OutlineEditor } from './outline-editor.tsx';
 import type { Point } from '../../viewer/plane-geometry.ts';
-import { useCardInPhoto } from '../photos/card-in-photo.tsx';
-import { cornersOf, firstOutline, outlineBeside } from './outline-shape.ts';
+import { cornersOf } from './outline-shape.ts';
+import { useFirstOutline } from './use-first-outline.ts';
 
 export function OutlineScreen(): ReactNode {
   const { roundId = '', role: named } = useParams();
@@ -45,10 +45,9 @@ interface FormProps {
 function OutlineForm({ round, role, photo }: FormProps): ReactNode {
   const { outline } = photo;
   const [isDrawing, setDrawing] = useState(outline === null || 'polygonPx' in outline);
-  const card = useCardInPhoto(photo.photo.id).data?.cornersPx ?? null;
+  const first = useFirstOutline(photo.photo);
   /** Null until somebody moves a corner. */
   const [moved, setMoved] = useState<readonly Point[] | null>(null);
-  const first = card === null ? firstOutline(photo.photo) : outlineBeside(card, photo.photo);
   const corners = moved ?? cornersOf(outline) ?? cornersLike(round, role) ?? first;
   const keep = useKeepOutline(round, role);
   const navigate = useNavigate();

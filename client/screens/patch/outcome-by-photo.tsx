@@ -12,7 +12,8 @@ import { words } from '../../i18n/words.ts';
 import type { Point } from '../../viewer/plane-geometry.ts';
 import { PatchPhoto } from '../compare/patch-photo.tsx';
 import { OutlineEditor } from '../outline/outline-editor.tsx';
-import { firstOutline } from '../outline/outline-shape.ts';
+import { useFirstOutline } from '../outline/use-first-outline.ts';
+import { CardInPhoto } from '../photos/card-in-photo.tsx';
 
 interface PhotoProps {
   readonly title: string;
@@ -23,41 +24,43 @@ interface PhotoProps {
 }
 
 /** The photo of the patch: sent, outlined, measured. */
-export function OutcomeByPhoto({ title, settings, isBusy, onMeasured }: PhotoProps): ReactNode {
-  const [taken, setTaken] = useState<{ photo: StoredPhoto; corners: readonly Point[] } | null>(null);
+export function OutcomeByPhoto(props: PhotoProps): ReactNode {
+  const [photo, setPhoto] = useState<StoredPhoto | null>(null);
+  if (photo === null) return <PatchPhoto onPhoto={setPhoto} />;
+  return (
+    <PatchInPhoto
+      {...props}
+      photo={photo}
+      onRetake={() => {
+        setPhoto(null);
+      }}
+    />
+  );
+}
+
+interface PatchProps extends PhotoProps {
+  readonly photo: StoredPhoto;
+  readonly onRetake: () => void;
+}
+
+function PatchInPhoto({ title, settings, isBusy, onMeasured, photo, onRetake }: PatchProps): ReactNode {
+  const first = useFirstOutline(photo);
+  const [moved, setMoved] = useState<readonly Point[] | null>(null);
+  const corners = moved ?? first;
   const [fault, setFault] = useState<string | null>(null);
   const measure = useMutation({
-    mutationFn: ({ photo, corners }: NonNullable<typeof taken>) => {
+    mutationFn: () => {
       const outline = { polygonPx: corners.map(([x, y]): [number, number] => [x, y]) };
       const patches = [{ name: words.patch.title, outline, settings }];
       return call('addComparison', { body: { title, of: { kind: 'patches', photoId: photo.id, patches } } });
     },
   });
-  if (taken === null) {
-    return (
-      <PatchPhoto
-        onPhoto={(photo) => {
-          setTaken({ photo, corners: firstOutline(photo) });
-        }}
-      />
-    );
-  }
-  const stop = (sentence: string): void => {
-    setFault(sentence);
-    measure.reset();
-  };
   const isMeasuring = measure.isPending || measure.isSuccess || isBusy;
   return (
     <>
       <p>{words.patch.outlineLead}</p>
-      <OutlineEditor
-        photo={taken.photo}
-        alt={words.patch.outlineAlt}
-        corners={taken.corners}
-        onChange={(corners) => {
-          setTaken({ ...taken, corners });
-        }}
-      />
+      <CardInPhoto photoId={photo.id} />
+      <OutlineEditor photo={photo} alt={words.patch.outlineAlt} corners={corners} onChange={setMoved} />
       {fault === null ? null : <Notice kind="fault">{fault}</Notice>}
       {measure.error === null ? null : <Notice kind="fault">{measure.error.message}</Notice>}
       {measure.data === undefined ? null : (
@@ -67,18 +70,19 @@ export function OutcomeByPhoto({ title, settings, isBusy, onMeasured }: PhotoPro
             onMeasured(measure.data.id);
             measure.reset();
           }}
-          onFault={stop}
+          onFault={(sentence) => {
+            setFault(sentence);
+            measure.reset();
+          }}
         />
       )}
       <MeasureKeys
         isMeasuring={isMeasuring}
         onMeasure={() => {
           setFault(null);
-          measure.mutate(taken);
+          measure.mutate();
         }}
-        onRetake={() => {
-          setTaken(null);
-        }}
+        onRetake={onRetake}
       />
     </>
   );
