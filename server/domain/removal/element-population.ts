@@ -93,9 +93,14 @@ const GONE_PROGRESS = 150;
 
 /** Logarithms of progress^shape between which {@link survival} is tabulated: below all stays, above nothing does. */
 const SURVIVAL = { from: -14, to: 3.5, perUnit: 512 } as const;
-const SURVIVALS = Float64Array.from({ length: (SURVIVAL.to - SURVIVAL.from) * SURVIVAL.perUnit + 2 }, (_, step) =>
-  Math.exp(-Math.exp(SURVIVAL.from + step / SURVIVAL.perUnit)),
-);
+const SURVIVAL_STEPS = (SURVIVAL.to - SURVIVAL.from) * SURVIVAL.perUnit;
+const survivalTable = (value: (power: number) => number): Float64Array =>
+  Float64Array.from({ length: SURVIVAL_STEPS + 2 }, (_, step) =>
+    value(Math.exp(SURVIVAL.from + step / SURVIVAL.perUnit)),
+  );
+const SURVIVALS = survivalTable((power) => Math.exp(-power));
+/** Fall of the survival when progress^shape grows by its own size. */
+const FALLS = survivalTable((power) => power * Math.exp(-power));
 
 /** exp(-progress^shape) within 1e-6, from a table between whose steps it runs straight: advice asks for it millions of times. */
 function survival(progress: number, shape: number): number {
@@ -146,10 +151,17 @@ export function endOfRound(
     if (share === 0) continue;
     const total = after[element];
     if (total >= GONE_PROGRESS) continue;
-    const power = total ** shape;
-    const still = share * Math.exp(-power);
-    left += still;
-    if (total > 0) slope -= still * shape * power * (1 - before[element] / total);
+    const place = (shape * Math.log(total) - SURVIVAL.from) * SURVIVAL.perUnit;
+    if (!(place > 0)) {
+      left += share;
+      continue;
+    }
+    const step = Math.floor(place);
+    if (step >= SURVIVAL_STEPS) continue;
+    const part = place - step;
+    left += share * (SURVIVALS[step] + part * (SURVIVALS[step + 1] - SURVIVALS[step]));
+    const fall = FALLS[step] + part * (FALLS[step + 1] - FALLS[step]);
+    slope -= share * shape * fall * (1 - before[element] / total);
   }
   end.share = Math.max(LEAST_SHARE, left);
   end.slope = slope;

@@ -35,19 +35,26 @@ export function valueOfKnowing(planning: Planning, rounds: readonly RoundProspec
   const costs = rounds.map((round) => costBySurface(planning, round));
   const mean = (value: (surface: number) => number): number =>
     surfaces.reduce((sum, surface) => sum + value(surface), 0) / Math.max(1, surfaces.length);
-  const chosen = leastCost(costs, stakes);
+  const chosen = leastCost(
+    costs,
+    weighted(surfaces, (surface) => stakes[surface]),
+  );
   return {
     untried: mean((surface) => chosen[surface]),
     certain: mean((surface) => Math.min(...costs.map((cost) => cost[surface]))),
     afterPatch: ({ residues }) => {
       // The residue before is on a photo of its own: what the patch shows is the part that it left.
       const kept = residues.map((residue, surface) => residue / planning.sample.residueNow[surface]);
+      const deviations = kept.map((part) => seenDeviation(aim.photoDeviation, part));
       const alike = (surface: number, other: number): number =>
-        photoLikeness(kept[surface], kept[other], seenDeviation(aim.photoDeviation, kept[surface]));
-      const minutes = mean((surface) => {
-        const weights = stakes.map((stake, other) => (stake === 0 ? 0 : stake * alike(surface, other)));
-        return leastCost(costs, weights)[surface];
-      });
+        photoLikeness(kept[surface], kept[other], deviations[surface]);
+      const minutes = mean(
+        (surface) =>
+          leastCost(
+            costs,
+            weighted(surfaces, (other) => stakes[other] * alike(surface, other)),
+          )[surface],
+      );
       return { minutes, exposedShare: exposedShare(stakes, alike) };
     },
   };
@@ -77,14 +84,34 @@ function costBySurface({ curves, stakes }: Planning, { effort, misses, residues 
   });
 }
 
+/** Surfaces that count, with their weights: places in the sample beside each other, because thousands are summed. */
+interface Weighted {
+  readonly places: readonly number[];
+  readonly weights: readonly number[];
+}
+
+function weighted(surfaces: readonly number[], weightOf: (surface: number) => number): Weighted {
+  const places: number[] = [];
+  const weights: number[] = [];
+  for (const surface of surfaces) {
+    const weight = weightOf(surface);
+    if (weight === 0) continue;
+    places.push(surface);
+    weights.push(weight);
+  }
+  return { places, weights };
+}
+
 /** Cost by surface of the round whose weighted mean over the surfaces is least. */
-function leastCost(costs: readonly Float64Array[], weights: Float64Array): Float64Array {
-  const places = Array.from(weights.keys()).filter((place) => weights[place] > 0);
-  let [best, least] = [costs[0], Infinity];
+function leastCost(costs: readonly Float64Array[], { places, weights }: Weighted): Float64Array {
+  let best = costs[0];
+  let least = Infinity;
   for (const cost of costs) {
     let sum = 0;
-    for (const place of places) sum += weights[place] * cost[place];
-    if (sum < least) [best, least] = [cost, sum];
+    for (let at = 0; at < places.length; at++) sum += weights[at] * cost[places[at]];
+    if (sum >= least) continue;
+    best = cost;
+    least = sum;
   }
   return best;
 }

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { ELEMENT_CLASSES, remainingShare } from '../../../../server/domain/removal/element-population.ts';
+import {
+  ELEMENT_CLASSES,
+  endOfRound,
+  remainingShare,
+  type RoundEnd,
+} from '../../../../server/domain/removal/element-population.ts';
 import { candidatesFrom, PARAMETER_DIMENSIONS } from '../../../../server/domain/removal/surface-candidates.ts';
 import { removalPriorOf } from '../../../../server/domain/removal/removal-prior.ts';
 
@@ -23,5 +28,34 @@ describe('the share of elements that is left', () => {
   it('never grows with progress', () => {
     const shares = Array.from({ length: 400 }, (_, step) => shareAfter(0.02 * step));
     for (const [step, share] of shares.slice(1).entries()) expect(share).toBeLessThanOrEqual(shares[step]);
+  });
+});
+
+describe('the end of a round', () => {
+  const endAfter = (before: number, after: number): RoundEnd => {
+    const end: RoundEnd = { share: 1, slope: 0 };
+    const filled = (progress: number): Float64Array => new Float64Array(ELEMENT_CLASSES).fill(progress);
+    endOfRound(candidates, 0, { before: filled(before), after: filled(after) }, end);
+    return end;
+  };
+
+  it('leaves the share that remains', () => {
+    for (const progress of [0, 1e-6, 0.01, 0.3, 1, 2.5, 6, 1000]) {
+      expect(endAfter(0, progress).share).toBeCloseTo(shareAfter(progress), 6);
+    }
+  });
+
+  it('has the slope of exp(-progress^shape) over the logarithm of the round’s own energy', () => {
+    for (const [before, after] of [
+      [0, 0.05],
+      [0, 0.8],
+      [0.4, 1.3],
+      [1, 2.5],
+    ]) {
+      // d exp(-p^s) / d ln(p - b) = -s p^(s - 1) exp(-p^s) (p - b)
+      const exact = -shape * after ** (shape - 1) * Math.exp(-(after ** shape)) * (after - before);
+      expect(endAfter(before, after).slope).toBeCloseTo(exact, 5);
+    }
+    expect(endAfter(0, 0).slope).toBe(0);
   });
 });
