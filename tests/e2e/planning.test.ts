@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { barriersOn } from '../support/accessibility.ts';
 import { openBrowser, openVisit } from '../support/browser.ts';
 import type { StorageState, Visit, WidthName } from '../support/browser.ts';
+import { demoAnswers } from '../support/demo-answers.ts';
 import { percentile } from '../support/percentile.ts';
 import { makeAdministrator } from '../support/people-of-shop.ts';
 import { asPng, platePhoto, RUST, STEEL } from '../support/plate-photo.ts';
@@ -138,6 +139,13 @@ describe('the dose picture', () => {
     expect(await overflow(page)).toBeLessThanOrEqual(0);
     expect(await barriersOn(page)).toEqual([]);
     await page.screenshot({ path: `out/screens/dose-${width}.png`, fullPage: true });
+    await demoAnswers(page);
+    const real = page.getByLabel('An assessed zone, to set the picture against.');
+    await real.selectOption(await valueOf(page, /Stern plate, round 1/));
+    await page.getByRole('img', { name: /assessed zone with its classes and streaks/ }).waitFor();
+    // The renderer walked at 64 mm/s where 50 were set.
+    await page.getByText(/The hand went about 6[0-9](\.\d)? mm\/s; 50 mm\/s was intended/).waitFor();
+    await page.screenshot({ path: `out/screens/dose-real-${width}.png`, fullPage: true });
     await page.getByText('Keep as a lesson').click();
     await page.getByLabel('Title').fill('Why lines show');
     await page.getByRole('button', { name: 'Keep the lesson' }).click();

@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { barriersOn } from '../support/accessibility.ts';
-import { openBrowser, openVisit } from '../support/browser.ts';
+import { openBrowser, openVisit, WIDTHS } from '../support/browser.ts';
 import type { StorageState, Visit, WidthName } from '../support/browser.ts';
 import { demoAnswers } from '../support/demo-answers.ts';
 import { makeAdministrator } from '../support/people-of-shop.ts';
@@ -50,11 +50,24 @@ async function largeZone(page: Page): Promise<string> {
 
 /** What a screen must not do: be wider than the window, or stand in anybody's way. */
 async function expectNothingInTheWay(page: Page): Promise<void> {
-  const overflow = await page.evaluate(
-    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-  );
-  expect(overflow).toBeLessThanOrEqual(0);
+  const overflow = (): Promise<number> =>
+    page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  // A window that was just resized is laid out anew first.
+  await expect.poll(overflow).toBeLessThanOrEqual(0);
   expect(await barriersOn(page)).toEqual([]);
+}
+
+/** The same screen at the other width, and back. */
+async function atOtherWidth(page: Page, width: WidthName, path: string): Promise<void> {
+  const own = page.viewportSize() ?? WIDTHS.desk;
+  await page.setViewportSize(WIDTHS[width]);
+  await page
+    .getByRole('region', { name: 'Try a patch first' })
+    .getByText(/minutes? with its photo/)
+    .waitFor();
+  await expectNothingInTheWay(page);
+  await page.screenshot({ path, fullPage: true });
+  await page.setViewportSize(own);
 }
 
 describe('a test patch', () => {
@@ -68,12 +81,14 @@ describe('a test patch', () => {
     await page.getByRole('heading', { name: 'What would change this' }).waitFor();
     await expectNothingInTheWay(page);
     await page.screenshot({ path: 'out/screens/first-advice-phone.png', fullPage: true });
+    await atOtherWidth(page, 'desk', 'out/screens/first-advice-desk.png');
 
     await proposal.getByRole('button', { name: 'Try the patch' }).click();
     await page.getByRole('heading', { name: 'Test patch', level: 1 }).waitFor();
     expect(await page.locator('.set-number').first().textContent()).toBe(power);
     await page.locator('input[type=file]').setInputFiles(sternPlatePhoto('after'));
     await page.getByText('Drag the corners onto the edge of the patch').waitFor();
+    await page.getByText('The card is seen').waitFor();
     await moveCorners(page, 'after');
     await expectNothingInTheWay(page);
     await page.screenshot({ path: 'out/screens/test-patch-phone.png', fullPage: true });
@@ -115,6 +130,7 @@ describe('a test patch', () => {
     expect(await best.textContent()).not.toBe(before);
     await expectNothingInTheWay(page);
     await page.screenshot({ path: 'out/screens/patch-tried-desk.png', fullPage: true });
+    await atOtherWidth(page, 'phone', 'out/screens/patch-answer-phone.png');
     await page.getByRole('button', { name: 'Take it back' }).click();
     await page.getByRole('dialog').getByRole('button', { name: 'Take it back' }).click();
     await page.getByText('This advice counts the test patch').waitFor({ state: 'detached' });

@@ -8,7 +8,7 @@ import { useUnits } from '../../units/use-units.ts';
 export function WhyThis({ suggestion: { why, changesMind } }: { suggestion: Suggestion }): ReactNode {
   const units = useUnits();
   return (
-    <>
+    <div className="stack">
       <p>{sentenceInUnits(why, units)}</p>
       {changesMind === undefined ? null : (
         <>
@@ -16,6 +16,6 @@ export function WhyThis({ suggestion: { why, changesMind } }: { suggestion: Sugg
           <p>{sentenceInUnits(changesMind, units)}</p>
         </>
       )}
-    </>
+    </div>
   );
 }
