@@ -54,6 +54,25 @@ describe('common practice on what the shop has learnt', () => {
     expect(gainOfStroke).toBeGreaterThan(1.8 * gainOfPasses);
   });
 
+  it('the higher frequency leaves the smoother surface: a lower one is advised with a word about it', () => {
+    const cautionsAfter = (last: Settings): string => {
+      const rounds = [{ settings: last, before: 0.9, after: 0.6, half: 0.02 }];
+      const advice = adviseNextRound({ ...zoneHistory({ surface: kind, rounds }), earlierZones: zones });
+      if (!advice.ok) throw new Error(JSON.stringify(advice.fault));
+      const [first] = advice.value.suggestions;
+      expect(first.settings.scanFrequencyHz).toBeLessThan(last.scanFrequencyHz);
+      return first.cautions.join(' ');
+    };
+    expect(cautionsAfter(settingsOf({ ...gentle, scanFrequencyHz: 150 }))).toContain('coarser surface');
+  });
+
+  it('stripes mean that the beam was not long enough on the metal: the same strokes leave none of them to a slower hand', () => {
+    // Two strokes a cycle at 10 Hz: the pitch is 1.5 mm at 30 mm/s and 0.3 mm at 6 mm/s, the spot 0.6 mm.
+    const strokes = { scanWidthMm: 100, scanFrequencyHz: 10 };
+    expect(residueOf({ ...strokes, travelSpeedMmPerS: 30 })).toBeGreaterThan(0.4);
+    expect(residueOf({ ...strokes, travelSpeedMmPerS: 6 })).toBeLessThan(0.1);
+  });
+
   it('full width at a lower frequency is tried before the width is cut', () => {
     const rounds = [{ settings: gentle, before: 0.9, after: 0.7, half: 0.02 }];
     const advice = adviseNextRound({ ...zoneHistory({ surface: kind, rounds }), earlierZones: zones });
