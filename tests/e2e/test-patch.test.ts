@@ -100,6 +100,11 @@ describe('a test patch', () => {
     expect(share).toBeGreaterThan(9);
     expect(share).toBeLessThan(18);
     await page.screenshot({ path: 'out/screens/patch-tried-phone.png', fullPage: true });
+    await tried.getByRole('link', { name: 'See how it was measured' }).click();
+    await page.getByRole('heading', { name: 'Test patch, Deck frames', level: 1 }).waitFor();
+    await page.getByText(`${share} %`, { exact: false }).first().waitFor();
+    await expectNothingInTheWay(page);
+    await page.screenshot({ path: 'out/screens/patch-measured-phone.png', fullPage: true });
     expect(complaints).toEqual([]);
     await context.close();
   }, 240_000);

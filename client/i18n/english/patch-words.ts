@@ -34,6 +34,7 @@ export const patchWords = {
     afterRound: (round: number): string => (round === 0 ? 'before the first round' : `after round ${round}`),
     withThese: (count: number): string =>
       `This advice counts ${count === 1 ? 'the test patch' : `the ${count} test patches`} tried since the photo.`,
+    look: 'See how it was measured',
     remove: 'Take it back',
     removeTitle: 'Take this test patch back?',
     removeHint: 'The advice no longer counts it. Its photo and its measurement stay.',

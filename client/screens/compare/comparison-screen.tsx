@@ -46,16 +46,16 @@ function NotDone({ comparison: { id, progress } }: { comparison: ShopComparison 
 }
 
 function Compared({ comparison: { sides, pairs, warnings } }: { comparison: ShopComparison }): ReactNode {
+  const letterOf = (name: string): string => words.compare.letter(sides.findIndex((side) => side.name === name));
+  // A test patch stands alone: nothing is compared with it.
+  const isAlone = pairs.length === 0;
   return (
     <>
-      <Headline
-        pairs={pairs}
-        letterOf={(name) => words.compare.letter(sides.findIndex((side) => side.name === name))}
-      />
+      {isAlone ? null : <Headline pairs={pairs} letterOf={letterOf} />}
       <SidePictures sides={sides} />
       <div className="compare-low">
         <SideTable sides={sides} />
-        <Pairs pairs={pairs} letterOf={(name) => words.compare.letter(sides.findIndex((side) => side.name === name))} />
+        {isAlone ? null : <Pairs pairs={pairs} letterOf={letterOf} />}
       </div>
       <WarningsFold warnings={warnings} />
     </>

@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import type { ZonePatch } from '@domain/api/test-patches.ts';
 import { useChange } from '../../api/use-answer.ts';
+import { LinkButton } from '../../components/button.tsx';
 import { RemoveKey } from '../../components/remove-key.tsx';
 import { words } from '../../i18n/words.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
@@ -44,7 +45,12 @@ function TriedPatch({ patch }: { patch: ZonePatch }): ReactNode {
         {SETTING_KEYS.map((key) => shownSetting(key, settings[key], units).text).join(' · ')}
       </p>
       {speed === null ? null : <p className="muted small">{words.answer.streakSpeedOnly(units.speed(speed.value))}</p>}
-      <div>
+      <div className="row">
+        {patch.comparisonId === null ? null : (
+          <LinkButton look="plain" to={`/compare/${patch.comparisonId}`}>
+            {words.patch.look}
+          </LinkButton>
+        )}
         <RemoveKey
           word={words.patch.remove}
           title={words.patch.removeTitle}
