@@ -17,7 +17,7 @@ export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
       <h2>
         {units.area(quote.areaM2)}, {quote.surfaceKind}
       </h2>
-      <dl className="facts">
+      <dl className="facts facts-quote">
         <RangeFact title={words.quote.hours} unit="h" decimals={1} measured={quote.hours} likely={quote.likely.hours} />
         <RangeFact
           title={words.quote.cost}

@@ -55,7 +55,7 @@ function rangeBecause({ minutes, taken, usual, prediction }: QuoteFacts): string
     const then = factor(quantile(0.975) / quantile(0.025));
     return (
       `The range is wide, a factor of ${ends} from end to end, because no zone of this kind has been measured with this machine and common practice does not say how firmly it sits. ` +
-      `A trial or ${SOME_ZONES} finished zones that go alike would bring it to about ${then}.`
+      `After ${SOME_ZONES} finished zones that go alike it would be about ${then}.`
     );
   }
   const between = factor(Math.exp(DEVIATIONS_AT_95 * prediction.betweenZones));
