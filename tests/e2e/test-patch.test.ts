@@ -73,7 +73,8 @@ async function atOtherWidth(page: Page, width: WidthName, path: string): Promise
 describe('a test patch', () => {
   it('is proposed before the first round, photographed and measured, and counts in the advice (phone)', async () => {
     const { context, page, complaints } = await visit('phone');
-    await page.goto(`/zones/${await largeZone(page)}/check`);
+    const zoneId = await largeZone(page);
+    await page.goto(`/zones/${zoneId}/check`);
     const proposal = page.getByRole('region', { name: 'Try a patch first' });
     await proposal.getByText(/A patch of \d+ x \d+ mm takes about \d+ minutes? with its photo/).waitFor();
     const power = await proposal.locator('.set-number').first().textContent();
@@ -105,6 +106,10 @@ describe('a test patch', () => {
     await page.getByText(`${share} %`, { exact: false }).first().waitFor();
     await expectNothingInTheWay(page);
     await page.screenshot({ path: 'out/screens/patch-measured-phone.png', fullPage: true });
+    await page.goto(`/zones/${zoneId}`);
+    await tried.getByText('by photo, before the first round').waitFor();
+    await expectNothingInTheWay(page);
+    await page.screenshot({ path: 'out/screens/patch-story-phone.png', fullPage: true });
     expect(complaints).toEqual([]);
     await context.close();
   }, 240_000);
