@@ -5,7 +5,7 @@ import { realRuns } from './bands/band-evidence.ts';
 import { bandLines, stripeLines } from './centre-lines.ts';
 import type { ToSurface } from './centre-lines.ts';
 import { MOST_LINE_PITCH_MM, areUneven } from './bands/classify-bands.ts';
-import { detectBands } from './bands/detect-bands.ts';
+import { detectBands, detectThroughLines } from './bands/detect-bands.ts';
 import type { BandVerdict } from './bands/detect-bands.ts';
 import { foldStripes } from './waves/fold-stripes.ts';
 import { periodicStripes } from './waves/periodic-stripes.ts';
@@ -13,7 +13,7 @@ import type { PeriodicWave } from './waves/periodic-wave.ts';
 import { phaseMap } from './waves/phase-map.ts';
 import { latticePitch, wavePitch } from './pitch-interval.ts';
 import type { ReducedSurface, WeighedSurface } from './surface/reduce-surface.ts';
-import { bandSearches, groundSignal, searchRasters, waveSearches } from './search-rasters.ts';
+import { bandSearches, groundSignal, lineSearches, searchRasters, waveSearches } from './search-rasters.ts';
 import type { StreakExplanation, StreakFinding, StreakInput } from './streak-finding.ts';
 import { stripeLikeness } from './waves/stripe-likeness.ts';
 import { sampleStripes } from './waves/stripe-samples.ts';
@@ -58,7 +58,9 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const even = wave === null ? null : evenStripes(scene, wave);
   if (even !== null && even.wave.pitchMm < FEW_STRIPES_MM) return even.finding;
   const verdict = detectBands(bandSearches(rasters), groundSignal(rasters), input.settings);
-  return even === null || areBands(even.wave, verdict) ? bandFinding(scene, verdict) : even.finding;
+  if (even !== null && !areBands(even.wave, verdict)) return even.finding;
+  const bands = verdict.bands ?? detectThroughLines(lineSearches(rasters), verdict, input.settings);
+  return bandFinding(scene, bands === null ? verdict : { ...verdict, bands, doubt: null, evidence: bands.evidence });
 }
 
 interface Scene {

@@ -135,6 +135,9 @@ export function bandSearches({ whole, ground, residue }: SearchRasters): BandSea
     }));
 }
 
+/** Where single lines are sought: in the colours of the whole surface and of the ground. */
+export const lineSearches = (rasters: SearchRasters): BandSearch[] => bandSearches({ ...rasters, residue: null });
+
 /** What shows whether a line is there between patches too. */
 export const groundSignal = ({ ground, whole }: SearchRasters): StreakSignal =>
   (ground ?? whole).fineSignal(TREND_MM.coarse);

@@ -10,9 +10,10 @@ import { groundLineReader } from './ground-lines.ts';
 import type { ReducedSurface } from '../surface/reduce-surface.ts';
 import type { StreakSignal } from '../surface/streak-signal.ts';
 import type { StreakDoubt } from '../streak-finding.ts';
+import { throughCandidates } from './through-candidates.ts';
 import { isWeld } from './weld-signs.ts';
 
-interface FoundBands extends BandKind {
+export interface FoundBands extends BandKind {
   readonly candidate: BandCandidate;
   readonly colours: BandColours;
   readonly evidence: number;
@@ -27,10 +28,12 @@ export interface BandVerdict {
   /** Why the most likely candidate is no streak; null when one is. */
   readonly doubt: StreakDoubt | null;
   readonly evidence: number | null;
+  /** Candidates that look like a weld, sure or not: no line in their direction is a streak. */
+  readonly welds: readonly BandCandidate[];
 }
 
-/** Evidence from which bands are streaks. Chosen where 1 in 60 unstreaked zones passes. */
-const LEAST_EVIDENCE = 0.6;
+/** Evidence from which bands are streaks. Chosen where 1 in 90 unstreaked zones passes. */
+const LEAST_EVIDENCE = 0.85;
 const LEAST_CONTRAST = 1;
 /** An edge has both levels but hardly a line: see `twoSidedShare`. */
 const LEAST_TWO_SIDED = 0.55;
@@ -61,11 +64,35 @@ export function detectBands(
   );
   const first = doubts.indexOf(null);
   if (first === -1) {
-    return { bands: null, doubt: doubts[0] ?? 'nothing-runs-through', evidence: weighed[0]?.evidence ?? null };
+    return {
+      bands: null,
+      doubt: doubts[0] ?? 'nothing-runs-through',
+      evidence: weighed[0]?.evidence ?? null,
+      welds: weighed.flatMap(({ candidate, colours, surface }) =>
+        isWeld(candidate, colours, surface) ? [candidate] : [],
+      ),
+    };
   }
   const { evidence, candidate, colours } = weighed[first];
   const bands = { candidate, colours, evidence, ...classifyBands(realRuns(candidate), settings) };
-  return { bands, doubt: null, evidence };
+  return { bands, doubt: null, evidence, welds: [] };
+}
+
+/** A line that shows in strip after strip is a streak too, where no joint, weld, shadow or rim of the piece is one. */
+export function detectThroughLines(
+  searches: readonly BandSearch[],
+  { doubt, welds }: BandVerdict,
+  settings: Settings | null,
+): FoundBands | null {
+  if (doubt === 'looks-like-weld' || doubt === 'single-neutral-line') return null;
+  for (const { candidate, search, evidence } of throughCandidates(searches)) {
+    if (welds.some((weld) => isAlike(weld, candidate))) continue;
+    const colours = bandColours(candidate, search.surface);
+    if (colours === null || colours.contrast < LEAST_CONTRAST) continue;
+    if (lineDoubt({ candidate, colours, surface: search.surface }) !== null) continue;
+    return { candidate, colours, evidence, ...classifyBands(realRuns(candidate), settings) };
+  }
+  return null;
 }
 
 /** Looks that agree on a direction within this, sine of the angle. */
@@ -95,6 +122,11 @@ function doubtOf({ candidate, colours, evidence, surface }: Weighed): StreakDoub
   if (evidence < LEAST_EVIDENCE || colours.contrast < LEAST_CONTRAST) return 'not-clear-of-texture';
   if (isDrawnTexture(candidate)) return 'not-clear-of-texture';
   if (twoSidedShare(candidate) < LEAST_TWO_SIDED) return 'one-sided-step';
+  return lineDoubt({ candidate, colours, surface });
+}
+
+/** What else a true line can be. */
+function lineDoubt({ candidate, colours, surface }: Omit<Weighed, 'evidence'>): StreakDoubt | null {
   if (isAtRim(candidate)) return 'one-sided-step';
   if (isSingleNeutral(candidate, colours)) return 'single-neutral-line';
   return isWeld(candidate, colours, surface) ? 'looks-like-weld' : null;

@@ -1,3 +1,5 @@
+import { lineShape } from './line-shape.ts';
+import type { LineShape } from './line-shape.ts';
 import type { StripProfiles } from './strip-profiles.ts';
 
 /** A dark line or band of a profile. Places in mm across the stripes, from the middle. */
@@ -77,22 +79,6 @@ const lineOf = (signal: StripSignal, line: Response): ProfileLine => ({
   lengthMm: line.strips * signal.stripMm,
   steadiness: line.steadiness,
 });
-
-/** Ground beside a line: wide enough to be steady, near enough to be the same ground. */
-const flankMm = (widthMm: number): number => Math.min(10, Math.max(2, 0.6 * widthMm));
-
-/** Core and flanks of a line, in bins from its middle. */
-interface LineShape {
-  readonly half: number;
-  readonly gap: number;
-  readonly far: number;
-}
-
-function lineShape(widthMm: number, binMm: number): LineShape {
-  const half = Math.max(1, Math.round((0.35 * widthMm) / binMm));
-  const gap = Math.max(half, Math.round((0.62 * widthMm) / binMm));
-  return { half, gap, far: gap + Math.max(2, Math.round(flankMm(widthMm) / binMm)) };
-}
 
 /** Depth of a line in each strip that shows core and flanks, written from the start of `depths`; returns how many there are. */
 function depthsAlong(signal: StripSignal, bin: number, { half, gap, far }: LineShape, depths: Float64Array): number {

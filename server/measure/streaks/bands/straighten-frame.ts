@@ -18,7 +18,18 @@ const BEND_DAMPING = 0.15;
  * Source: cross-correlation; weighted least squares.
  */
 export function straightenFrame(strips: StripSignal, frame: StripeFrame): StripeFrame {
-  const shifts = stripShifts(strips);
+  return frameThrough(stripShifts(strips), frame);
+}
+
+/** Where the stripes of a strip lie, against the frame. */
+export interface StripShift {
+  readonly alongMm: number;
+  readonly shiftMm: number;
+  readonly weight: number;
+}
+
+/** A frame turned and bent to follow the shifts of its strips; the frame itself where there are too few. */
+export function frameThrough(shifts: readonly StripShift[], frame: StripeFrame): StripeFrame {
   if (shifts.length < LEAST_STRIPS) return frame;
   const reach = Math.max(...shifts.map(({ alongMm }) => Math.abs(alongMm)), 1);
   const matrix = new Float64Array(9);
@@ -38,12 +49,6 @@ export function straightenFrame(strips: StripSignal, frame: StripeFrame): Stripe
     angle: frame.angle + Math.atan(fit[1] / reach),
     bendPerMm: frame.bendPerMm + (2 * fit[2]) / (reach * reach),
   };
-}
-
-interface StripShift {
-  readonly alongMm: number;
-  readonly shiftMm: number;
-  readonly weight: number;
 }
 
 function stripShifts(signal: StripSignal): StripShift[] {
