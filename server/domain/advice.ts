@@ -1,8 +1,9 @@
 import { z } from 'zod';
 import { finiteNumber, measuredSchema } from './measured.ts';
+import type { Measured } from './measured.ts';
 import { machineSchema } from './machine.ts';
 import { settingsSchema } from './settings.ts';
-import { fractionSchema, minutesPerSquareMetreSchema, positiveMillimetres } from './units.ts';
+import { fraction, fractionSchema, minutesPerSquareMetreSchema, positiveMillimetres } from './units.ts';
 
 export const LEVERS = ['more passes', 'lower frequency', 'narrower width', 'slower travel', 'combination'] as const;
 export type Lever = (typeof LEVERS)[number];
@@ -63,6 +64,13 @@ export const roundSchema = z.object({
   measuredTravelSpeedMmPerS: measuredSchema.refine((speed) => speed.low > 0, 'expected a positive speed').optional(),
 });
 export type Round = z.infer<typeof roundSchema>;
+
+/** What a photo measured, as a round states it. */
+export const statedResidue = ({ value, low, high }: Measured): Round['after'] => ({
+  residueFraction: fraction(value),
+  low: fraction(low),
+  high: fraction(high),
+});
 
 /** A small patch of the zone that was treated by itself, to learn from. */
 export const triedPatchSchema = roundSchema.extend({

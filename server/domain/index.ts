@@ -1,5 +1,6 @@
 export * from './adjugate.ts';
 export * from './advice.ts';
+export * from './dials-beyond.ts';
 export * from './assert-never.ts';
 export * from './assumed-machine.ts';
 export * from './assessment.ts';

@@ -1,5 +1,5 @@
 import type { ZoneRound } from '../domain/api/rounds.ts';
-import { failure, success } from '../domain/index.ts';
+import { dialsBeyond, failure, hasTooManyPasses, success } from '../domain/index.ts';
 import type { Outcome } from '../domain/index.ts';
 import type { Tables } from './ledger.ts';
 
@@ -11,14 +11,12 @@ export async function checkDials(
   const shopMachine = settings === null || machineId === null ? null : await machines.find(machineId);
   if (settings === null || shopMachine === null) return success(null);
   const { machine, name } = shopMachine;
-  for (const dial of ['powerW', 'scanWidthMm', 'scanFrequencyHz', 'travelSpeedMmPerS'] as const) {
-    const { min, max } = machine[dial];
-    if (settings[dial] < min || settings[dial] > max) {
-      const detail = `is ${settings[dial]} but "${name}" goes from ${min} to ${max}`;
-      return failure({ code: 'settings-malformed', path: dial, detail });
-    }
+  const beyond = dialsBeyond(settings, machine).at(0);
+  if (beyond !== undefined) {
+    const detail = `is ${beyond.set} but "${name}" goes from ${beyond.min} to ${beyond.max}`;
+    return failure({ code: 'settings-malformed', path: beyond.dial, detail });
   }
-  if (settings.passes <= machine.maxPasses) return success(null);
+  if (!hasTooManyPasses(settings, machine)) return success(null);
   const detail = `is ${settings.passes} but "${name}" does ${machine.maxPasses} at most`;
   return failure({ code: 'settings-malformed', path: 'passes', detail });
 }

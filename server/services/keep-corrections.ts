@@ -23,7 +23,7 @@ import { nowOf } from './moments.ts';
 import type { ClassMapReader, ObjectStore } from './object-ports.ts';
 import type { Actor, Clock, TokenMaker } from './people-ports.ts';
 import type { PicturePainter } from './ports.ts';
-import { standingOf } from './standing-of.ts';
+import { settleStanding } from './standing-of.ts';
 import type { StoredClassMap } from './work-ports.ts';
 
 export interface CorrectionPorts {
@@ -183,9 +183,7 @@ async function settle(assessmentId: string, role: PhotoRole, ports: CorrectionPo
   await ports.ledger.transact(async (tables) => {
     await tables.assessments.setCorrected(assessmentId, surfaces, maps);
     const zone = await tables.zones.find(assessment.zoneId);
-    if (zone === null) return;
-    const latestDone = await tables.assessments.latestDoneOf(zone.id);
-    await tables.zones.setStanding(zone.id, standingOf(latestDone, zone.roundCount));
+    if (zone !== null) await settleStanding(zone, tables);
   });
   return success(null);
 }

@@ -46,13 +46,8 @@ export interface Photos {
   tile(id: string, place: { level: number; column: number; row: number }): Promise<Outcome<Uint8Array>>;
 }
 
-/** Looks that are remembered; a few numbers each. */
-const MOST_LOOKS = 1000;
-
 export function keepPhotos(ports: PhotoPorts): Photos {
   const { ledger, objects, pictures } = ports;
-  /** What looks found: screens ask again whenever something has changed, and a photo never does. */
-  const looks = new Map<string, Promise<Outcome<CardInPhoto>>>();
   const read = async (id: string): Promise<Outcome<StoredPhoto>> => {
     const photo = await ledger.photos.find(id);
     return photo === null ? absent('photo', id) : success(photo);
@@ -66,19 +61,7 @@ export function keepPhotos(ports: PhotoPorts): Photos {
       const photo = 'uploadId' in source ? await addPhoto(source.uploadId, actor, ports) : await read(source.photoId);
       return photo.ok ? ports.rounds.setPhoto(roundId, role, { id: photo.value.id, outline }) : photo;
     },
-    async lookForCard(id) {
-      const known = looks.get(id);
-      if (known !== undefined) return known;
-      const reading = await read(id);
-      if (!reading.ok) return reading;
-      const look = objects
-        .read(reading.value.sha256)
-        .then((photo) => ports.analyst.lookForCard({ kind: 'card', photo }));
-      if (looks.size >= MOST_LOOKS) looks.clear();
-      looks.set(id, look);
-      look.catch(() => looks.delete(id));
-      return look;
-    },
+    lookForCard: looksForCard(read, ports),
     async original(id) {
       const reading = await read(id);
       if (!reading.ok) return reading;
@@ -103,6 +86,34 @@ export function keepPhotos(ports: PhotoPorts): Photos {
       const tile = await pictures.tile(reading.value.sha256, place);
       return tile === null ? absent('tile', `${place.level}/${place.column}/${place.row}`) : success(tile);
     },
+  };
+}
+
+/** Looks that are remembered; a few numbers each. */
+const MOST_LOOKS = 1000;
+
+/** Looks once for each photo: screens ask again whenever something has changed, and a photo never does. */
+function looksForCard(read: Photos['read'], { objects, analyst }: PhotoPorts): Photos['lookForCard'] {
+  const looks = new Map<string, ReturnType<Photos['lookForCard']>>();
+  const look: Photos['lookForCard'] = async (id) => {
+    let isFound = false;
+    try {
+      const reading = await read(id);
+      if (!reading.ok) return reading;
+      const found = await analyst.lookForCard({ kind: 'card', photo: await objects.read(reading.value.sha256) });
+      isFound = found.ok;
+      return found;
+    } finally {
+      if (!isFound) looks.delete(id);
+    }
+  };
+  return (id) => {
+    const known = looks.get(id);
+    if (known !== undefined) return known;
+    if (looks.size >= MOST_LOOKS) looks.clear();
+    const found = look(id);
+    looks.set(id, found);
+    return found;
   };
 }
 

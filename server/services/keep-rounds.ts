@@ -8,7 +8,7 @@ import { absent } from './absent.ts';
 import type { Ledger, Tables } from './ledger.ts';
 import { nowOf } from './moments.ts';
 import type { Actor, Clock, TokenMaker } from './people-ports.ts';
-import { standingOf } from './standing-of.ts';
+import { settleStanding } from './standing-of.ts';
 
 export interface RoundPorts {
   readonly ledger: Pick<Ledger, 'rounds' | 'zones' | 'jobs' | 'machines' | 'cards' | 'transact'>;
@@ -109,8 +109,7 @@ async function removeRound(id: string, tables: Tables): Promise<Outcome<null>> {
   if (round === null) return absent('round', id);
   await tables.rounds.remove(id);
   const zone = await tables.zones.find(round.zoneId);
-  const latestDone = await tables.assessments.latestDoneOf(round.zoneId);
-  await tables.zones.setStanding(round.zoneId, standingOf(latestDone, zone?.roundCount ?? 0));
+  if (zone !== null) await settleStanding(zone, tables);
   return success(null);
 }
 

@@ -10,7 +10,7 @@ import { adviseZone, zoneNow } from './advise-zone.ts';
 import type { AdviseZonePorts } from './advise-zone.ts';
 import { checkDials } from './check-dials.ts';
 import type { Ledger } from './ledger.ts';
-import { hasHeatTint } from './measured-round.ts';
+import { hasHeatTint, surelyMoving } from './measured-round.ts';
 import { nowOf } from './moments.ts';
 import type { Actor, Clock, TokenMaker } from './people-ports.ts';
 
@@ -117,12 +117,11 @@ async function outcomeOf(
   if (side?.surface === undefined || side.surface === null) {
     return failure({ code: 'state-conflict', detail: 'the patch is not measured yet; wait until it is' });
   }
-  const speed = side.streaks?.travelSpeedMmPerS ?? null;
   return success({
     how,
     residue: side.surface.residue,
     comparisonId,
     heatTint: hasHeatTint(side.surface),
-    travelSpeedMmPerS: speed === null || speed.low <= 0 ? null : speed,
+    travelSpeedMmPerS: surelyMoving(side.streaks?.travelSpeedMmPerS),
   });
 }

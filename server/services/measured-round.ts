@@ -1,5 +1,5 @@
-import { fraction } from '../domain/index.ts';
-import type { Assessment, Round, Settings, Surface } from '../domain/index.ts';
+import { fraction, statedResidue } from '../domain/index.ts';
+import type { Assessment, Measured, Round, Settings, Surface } from '../domain/index.ts';
 
 /** What is known of a round besides its photos. */
 export interface StatedRound {
@@ -18,16 +18,19 @@ export function measuredRound(
   { after, streaks }: Pick<Assessment, 'after' | 'streaks'>,
   before: number,
 ): Round {
-  const { value, low, high } = after.residue;
-  const speed = streaks.travelSpeedMmPerS;
+  const speed = surelyMoving(streaks.travelSpeedMmPerS);
   return {
     settings,
     before: { residueFraction: fraction(before) },
-    after: { residueFraction: fraction(value), low: fraction(low), high: fraction(high) },
+    after: statedResidue(after.residue),
     heatTint: heatTint ?? hasHeatTint(after),
     ...(scrapeTest === null || scrapeTest === undefined ? {} : { scrapeTest }),
-    ...(speed === null || speed.low <= 0 ? {} : { measuredTravelSpeedMmPerS: speed }),
+    ...(speed === null ? {} : { measuredTravelSpeedMmPerS: speed }),
   };
 }
+
+/** A travel speed as streaks gave it; null where it may as well be none. */
+export const surelyMoving = (speed: Measured | null | undefined): Measured | null =>
+  speed !== null && speed !== undefined && speed.low > 0 ? speed : null;
 
 export const hasHeatTint = ({ appearance }: Surface): boolean => appearance.heatTintFraction > HEAT_TINT_SHARE;

@@ -17,7 +17,7 @@ import type { ObjectStore } from './object-ports.ts';
 import type { Clock } from './people-ports.ts';
 import { statedPatch } from './place-patches.ts';
 import type { StatedPatch } from './place-patches.ts';
-import { standingOf } from './standing-of.ts';
+import { settleStanding } from './standing-of.ts';
 import type { AssessmentResult, StoredClassMap } from './work-ports.ts';
 
 export interface PerformPorts {
@@ -135,8 +135,7 @@ async function saveFindings(
     await logFindings(assessment, { result, files }, { tables, clock, sha256 });
     const zone = await tables.zones.find(zoneId);
     if (zone === null) return;
-    const latestDone = await tables.assessments.latestDoneOf(zoneId);
-    await tables.zones.setStanding(zoneId, standingOf(latestDone, zone.roundCount));
+    await settleStanding(zone, tables);
     await tables.zones.touch(zoneId, at);
     await tables.jobs.touch(jobId, at);
   });

@@ -1,4 +1,4 @@
-import { fraction } from '../domain/index.ts';
+import { fraction, statedResidue } from '../domain/index.ts';
 import type { Round, TriedPatch } from '../domain/index.ts';
 import type { ZonePatch } from '../domain/api/test-patches.ts';
 import { COVERED_ALL_OVER } from './earlier-rounds.ts';
@@ -8,11 +8,10 @@ export type StatedPatch = Omit<TriedPatch, 'before'>;
 
 /** @param roundsBefore how many of the rounds that the advice knows came before the patch */
 export function statedPatch(patch: ZonePatch, roundsBefore: number): StatedPatch {
-  const { value, low, high } = patch.residue;
   return {
     settings: patch.settings,
     afterRounds: roundsBefore,
-    after: { residueFraction: fraction(value), low: fraction(low), high: fraction(high) },
+    after: statedResidue(patch.residue),
     ...(patch.scrapeTest === null ? {} : { scrapeTest: patch.scrapeTest }),
     ...(patch.heatTint === null ? {} : { heatTint: patch.heatTint }),
     ...(patch.travelSpeedMmPerS === null ? {} : { measuredTravelSpeedMmPerS: patch.travelSpeedMmPerS }),

@@ -1,5 +1,6 @@
 import type { AssessmentSummary } from '../domain/api/assessments.ts';
 import type { ZoneStanding } from '../domain/api/zones.ts';
+import type { Tables } from './ledger.ts';
 
 /** Where a zone stands by its newest finished assessment: a correction that decides otherwise has the last word. */
 export function standingOf(latestDone: AssessmentSummary | null, roundCount: number): ZoneStanding {
@@ -16,3 +17,11 @@ const STANDING_OF_DECISION = {
   'does not meet': 'another round',
   'cannot tell': 'cannot tell',
 } as const;
+
+/** Puts a zone to where its newest finished assessment leaves it. */
+export async function settleStanding(
+  zone: { readonly id: string; readonly roundCount: number },
+  { zones, assessments }: Pick<Tables, 'zones' | 'assessments'>,
+): Promise<void> {
+  await zones.setStanding(zone.id, standingOf(await assessments.latestDoneOf(zone.id), zone.roundCount));
+}

@@ -8,7 +8,6 @@ import type { Settings } from '@domain/settings.ts';
 import { useAnswer } from '../../api/use-answer.ts';
 import { Button } from '../../components/button.tsx';
 import { EmptyState } from '../../components/empty-state.tsx';
-import { Fold } from '../../components/fold.tsx';
 import { Notice } from '../../components/notice.tsx';
 import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
@@ -20,6 +19,7 @@ import { MachinePicker } from './machine-picker.tsx';
 import { RoundSteps } from './round-steps.tsx';
 import { SettingsDials } from './settings-dials.tsx';
 import { useStartRound } from './start-round.ts';
+import { WorkCautions } from './work-cautions.tsx';
 
 /** Settings that the advice proposed travel here with the link. */
 export interface SettingsState {
@@ -93,15 +93,7 @@ function DialsAndGo({
       )}
       <SettingsDials settings={settings} machine={machine} last={last?.settings ?? null} onChange={setSettings} />
       <div>
-        <Fold title={words.round.beforeWork}>
-          <ul className="stack">
-            {words.round.cautions.map((caution) => (
-              <li key={caution}>
-                <Notice kind="caution">{caution}</Notice>
-              </li>
-            ))}
-          </ul>
-        </Fold>
+        <WorkCautions />
       </div>
       {start.error === null ? null : <Notice kind="fault">{start.error.message}</Notice>}
       <div className="actions actions-low">

@@ -15,6 +15,7 @@ import { useUnits } from '../../units/use-units.ts';
 import { SettingFigures } from '../answer/setting-figures.tsx';
 import { suggestedSettings } from '../check/first-settings.ts';
 import { SettingsDials } from '../check/settings-dials.tsx';
+import { WorkCautions } from '../check/work-cautions.tsx';
 import { PatchOutcome } from './patch-outcome.tsx';
 import type { PatchState } from './patch-state.ts';
 
@@ -68,15 +69,7 @@ function PatchForm({ zone, now, machine }: { zone: JobZone; now: ZoneAdvice; mac
               onChange={setSettings}
             />
           </Fold>
-          <Fold title={words.round.beforeWork}>
-            <ul className="stack">
-              {words.round.cautions.map((caution) => (
-                <li key={caution}>
-                  <Notice kind="caution">{caution}</Notice>
-                </li>
-              ))}
-            </ul>
-          </Fold>
+          <WorkCautions />
         </div>
       </section>
       <section className="stack">

@@ -1,3 +1,4 @@
+import { dialsBeyond, hasTooManyPasses } from '../dials-beyond.ts';
 import type { DoseRequest } from '../dose.ts';
 import { edgeGap, linePitch } from '../kinematics/line-pitch.ts';
 
@@ -30,21 +31,20 @@ export function doseRemarks(
   return remarks;
 }
 
-const DIALS = [
-  ['powerW', 'power', 'W'],
-  ['scanWidthMm', 'width', 'mm'],
-  ['scanFrequencyHz', 'frequency', 'Hz'],
-  ['travelSpeedMmPerS', 'speed', 'mm/s'],
-] as const;
+const DIAL_WORDS = {
+  powerW: ['power', 'W'],
+  scanWidthMm: ['width', 'mm'],
+  scanFrequencyHz: ['frequency', 'Hz'],
+  travelSpeedMmPerS: ['speed', 'mm/s'],
+} as const;
 
 /** Settings that this machine cannot be set to; the picture then shows what another one would do. */
 function* beyondMachine(settings: DoseRequest['settings'], machine: DoseRequest['machine']): Generator<string> {
-  for (const [dial, word, unit] of DIALS) {
-    const { min, max } = machine[dial];
-    if (settings[dial] >= min && settings[dial] <= max) continue;
-    yield `This machine cannot be set so: ${word} is ${settings[dial]} ${unit}, and goes from ${min} to ${max} ${unit}.`;
+  for (const { dial, set, min, max } of dialsBeyond(settings, machine)) {
+    const [word, unit] = DIAL_WORDS[dial];
+    yield `This machine cannot be set so: ${word} is ${set} ${unit}, and goes from ${min} to ${max} ${unit}.`;
   }
-  if (settings.passes > machine.maxPasses) {
+  if (hasTooManyPasses(settings, machine)) {
     yield `This machine cannot be set so: ${settings.passes} passes, and ${machine.maxPasses} are its most.`;
   }
 }

@@ -1,6 +1,8 @@
 import {
+  dialsBeyond,
   failure,
   type Fault,
+  hasTooManyPasses,
   historySchema,
   success,
   type History,
@@ -10,7 +12,8 @@ import {
 } from '../../domain/index.ts';
 import { defaultResidueDeviation, residueAfter } from '../belief/measured-residue.ts';
 
-const DIALS = ['powerW', 'scanWidthMm', 'scanFrequencyHz', 'travelSpeedMmPerS'] as const;
+/** Part of a limit that steps of the dial may miss it by. */
+const ROUNDING = 1e-9;
 
 /** Two readings of one surface contradict each other beyond this many deviations and this share. */
 const CONTRADICTION = { deviations: 3, leastShare: 0.1 };
@@ -55,13 +58,12 @@ const contradiction = (index: number, detail: string): Contradiction => ({
 });
 
 function outsideMachine(machine: Machine, { settings }: Round, index: number): Contradiction | null {
-  for (const dial of DIALS) {
-    const { min, max } = machine[dial];
-    if (settings[dial] < min * (1 - 1e-9) || settings[dial] > max * (1 + 1e-9)) {
-      return contradiction(index, `${dial} is ${settings[dial]} but the machine goes from ${min} to ${max}`);
-    }
+  const beyond = dialsBeyond(settings, machine, ROUNDING).at(0);
+  if (beyond !== undefined) {
+    const { dial, set, min, max } = beyond;
+    return contradiction(index, `${dial} is ${set} but the machine goes from ${min} to ${max}`);
   }
-  if (settings.passes <= machine.maxPasses) return null;
+  if (!hasTooManyPasses(settings, machine)) return null;
   return contradiction(index, `passes is ${settings.passes} but the machine's most is ${machine.maxPasses}`);
 }
 

@@ -4,6 +4,7 @@ import {
   type Outcome,
   type PatchReading,
   type Round,
+  statedResidue,
   success,
   type TrialPlan,
   type TrialResult,
@@ -58,12 +59,11 @@ export function roundsOf(plan: TrialPlan, readings: readonly PatchReading[]): Ro
   return plan.patches.flatMap(({ name, settings }) => {
     const reading = readings.find((one) => one.name === name);
     if (reading === undefined) return [];
-    const { value, low, high } = reading.residue;
     return [
       {
         settings,
-        before: { residueFraction: fraction(Math.max(UNTOUCHED_RESIDUE.share, value)) },
-        after: { residueFraction: fraction(value), low: fraction(low), high: fraction(high) },
+        before: { residueFraction: fraction(Math.max(UNTOUCHED_RESIDUE.share, reading.residue.value)) },
+        after: statedResidue(reading.residue),
       },
     ];
   });

@@ -56,7 +56,8 @@ interface Found extends StripeDirection {
   readonly degrees: number;
 }
 
-function degreesApart(a: number, b: number): number {
+/** Between two directions of [0, 180), degrees. */
+export function degreesApart(a: number, b: number): number {
   const apart = Math.abs(a - b);
   return Math.min(apart, 180 - apart);
 }

@@ -6,6 +6,7 @@ import type { Channel } from './common-variance.ts';
 import { REACHES } from './stripe-directions.ts';
 import { extentOf } from './strip-profiles.ts';
 import { throughEvidence, witnessLine } from './through-evidence.ts';
+import type { LineWitness } from './through-evidence.ts';
 import { bestLine, lineStrips, throughLines, throughScore } from './through-lines.ts';
 import type { LineStrips, ThroughLine } from './through-lines.ts';
 
@@ -31,9 +32,10 @@ export function throughCandidates(searches: readonly BandSearch[]): ThroughCandi
     const candidateIn = candidateReader(search, extent);
     return throughLines(strips, DIRECTIONS_TRIED).flatMap((first) => {
       const line = followed(strips, first);
-      const evidence = throughEvidence(line, witnessLine(strips, line));
+      const witness = witnessLine(strips, line);
+      const evidence = throughEvidence(line, witness);
       if (!(evidence > LEAST_EVIDENCE)) return [];
-      return [{ candidate: candidateIn(directionOf(line), [known(line, strips)]), search, evidence }];
+      return [{ candidate: candidateIn(directionOf(line), [known(line, witness, strips)]), search, evidence }];
     });
   });
   return found.sort((p, q) => q.evidence - p.evidence);
@@ -56,8 +58,7 @@ function directionOf(line: ThroughLine): BandCandidate['direction'] {
   return { frame: line.frame, channel, reachMm, standout: 0 };
 }
 
-function known(line: ThroughLine, strips: LineStrips): ProfileLine {
-  const { depth } = witnessLine(strips, line);
+function known(line: ThroughLine, { depth }: LineWitness, strips: LineStrips): ProfileLine {
   return {
     centreMm: line.placeMm,
     widthMm: line.widthMm,

@@ -45,7 +45,7 @@ function trimmedMean(sorted: Float64Array): number {
 }
 
 /**
- * Chosen on zones of rendered photos: of 238 without streaks 2 pass, of 132 with bands or seams 67. Grinding and brushing have
+ * Chosen on zones of rendered photos: of 238 without streaks 2 come above 0, of 132 with bands or seams 67. Grinding and brushing have
  * light lines as deep as the dark ones; patches in a row miss some strips and are uneven.
  */
 const EVIDENCE = {
@@ -69,7 +69,7 @@ const LEAST_RATIO = 2.5;
 /** Dark lines this thin are joints and scratches, mm; films so thin show by their colour. */
 const LEAST_DARK_MM = 2.4;
 
-/** Evidence that a through line is a streak's: positive where it is; -Infinity where there is no line. */
+/** Evidence that a through line is a streak's, the more the surer; -Infinity where there is no line. */
 export function throughEvidence(line: ThroughLine, witness: LineWitness): number {
   const { depth, lowerDepth, counter, coverage } = witness;
   if (!(depth > 0) || line.continuity < LEAST_CONTINUITY) return -Infinity;

@@ -3,6 +3,7 @@ import type { StreakSignal } from '../surface/streak-signal.ts';
 import { lineShape } from './line-shape.ts';
 import { LINE_LOOKS, readStripDepths, stripDepths } from './strip-depths.ts';
 import type { LineLook, StripDepths } from './strip-depths.ts';
+import { degreesApart } from './stripe-directions.ts';
 import { stripProjector } from './strip-profiles.ts';
 import type { Extent, StripProfiles, StripeFrame } from './strip-profiles.ts';
 
@@ -99,15 +100,12 @@ export function throughLines(strips: LineStrips, count: number): ThroughLine[] {
   const kept: ThroughLine[] = [];
   for (const next of found) {
     if (kept.length >= count) break;
-    if (kept.every((other) => degreesApart(other, next) > SAME_DEGREES)) kept.push(next);
+    if (kept.every((other) => degreesApart(degreesOf(other), degreesOf(next)) > SAME_DEGREES)) kept.push(next);
   }
   return kept.map((line) => straightened(strips, line));
 }
 
-function degreesApart(p: ThroughLine, q: ThroughLine): number {
-  const apart = Math.abs(p.frame.angle - q.frame.angle) / DEGREE;
-  return Math.min(apart, 180 - apart);
-}
+const degreesOf = ({ frame }: ThroughLine): number => frame.angle / DEGREE;
 
 type Width = (typeof THROUGH_WIDTHS)[number];
 
