@@ -1,5 +1,7 @@
 import type { Comparison, Measured } from '../domain/index.ts';
 import type { SurfaceReading } from './read-surface.ts';
+import { evenTexture } from './residue/even-texture.ts';
+import type { UsualSquare } from './residue/usual-square.ts';
 
 type Pair = Comparison['pairs'][number];
 
@@ -12,27 +14,49 @@ const OWN_PART = 0.5;
  * Texture is taken on each patch by itself and nothing cancels; of patches of one photo, one in ten pairs of equals may be
  * told apart: 1.645 standard deviations of the 1.96 in an interval.
  */
-const TEXTURE_PART = 1.645 / 1.96;
+const TEXTURE_SIGMAS = 1.645;
+const TEXTURE_PART = TEXTURE_SIGMAS / 1.96;
 /** Surfaces of different photos share nothing that cancels. */
 export const SEVERAL_PHOTOS_PART = 1;
 /** Smaller differences are not called, whatever the intervals say: half of what the eye is asked to tell apart. */
 const LEAST_RESIDUE = 0.012;
 const LEAST_TEXTURE_RATIO = 1.12;
+const LEAST_EVEN_RATIO = 1.1;
 
 /** Which of each two patches is cleaner and which is smoother, where the difference is larger than its uncertainty. */
 export function comparePatches(patches: readonly Patch[], ownPart: number = OWN_PART): Pair[] {
-  return patches.flatMap((first, i) => patches.slice(i + 1).map((second) => comparePair(first, second, ownPart)));
+  const sides = patches.map(([name, reading]): Side => ({ name, reading, even: evenTextureOf(reading) }));
+  return sides.flatMap((first, i) => sides.slice(i + 1).map((second) => comparePair(first, second, ownPart)));
 }
 
-type Patch = readonly [name: string, reading: Pick<SurfaceReading, 'surface'>];
+/** What was stored of a reading, or the reading itself with its pixels. */
+type Reading = Pick<SurfaceReading, 'surface'> & Partial<Pick<SurfaceReading, 'raster' | 'view' | 'segmentation'>>;
+type Patch = readonly [name: string, reading: Reading];
 
-function comparePair([a, first]: Patch, [b, second]: Patch, ownPart: number): Pair {
-  const residue = compareResidue(first.surface.residue, second.surface.residue, ownPart);
-  const texture = compareTexture(
-    first.surface.appearance.textureContrast,
-    second.surface.appearance.textureContrast,
-    Math.max(TEXTURE_PART, ownPart),
-  );
+interface Side {
+  readonly name: string;
+  readonly reading: Reading;
+  /** Null without pixels, without a card and where too little steel is bare. */
+  readonly even: UsualSquare | null;
+}
+
+function evenTextureOf({ raster, view, segmentation }: Reading): UsualSquare | null {
+  if (raster === undefined || view === undefined || segmentation === undefined) return null;
+  return evenTexture({ raster, view, segmentation });
+}
+
+function comparePair({ name: a, ...first }: Side, { name: b, ...second }: Side, ownPart: number): Pair {
+  const [{ surface }, { surface: other }] = [first.reading, second.reading];
+  const residue = compareResidue(surface.residue, other.residue, ownPart);
+  const isOnePhoto = first.reading.raster === second.reading.raster;
+  const texture =
+    isOnePhoto && first.even !== null && second.even !== null
+      ? compareEvenTexture(first.even, second.even)
+      : compareTexture(
+          surface.appearance.textureContrast,
+          other.appearance.textureContrast,
+          Math.max(TEXTURE_PART, ownPart),
+        );
   return {
     a,
     b,
@@ -69,6 +93,19 @@ function compareTexture(first: Measured | null, second: Measured | null, ownPart
   const doubt = ownPart * Math.hypot(halfSquare(first), halfSquare(second));
   const ratio = Math.max(first.value, second.value) / Math.min(first.value, second.value);
   const isReal = Math.abs(difference) > doubt && ratio > LEAST_TEXTURE_RATIO;
+  return {
+    sign: isReal ? Math.sign(difference) : 0,
+    words: isReal ? values : `${values}, a difference within its uncertainty`,
+  };
+}
+
+/** Of patches of one photo: its blur and sharpening weaken the texture of both alike, and what is left of it tells them apart. */
+function compareEvenTexture(first: UsualSquare, second: UsualSquare): Called {
+  const [a, b] = [Math.sqrt(first.square), Math.sqrt(second.square)];
+  const values = `fine texture of the even steel ${a.toFixed(2)} against ${b.toFixed(2)} CIEDE2000`;
+  const difference = first.square - second.square;
+  const doubt = TEXTURE_SIGMAS * Math.hypot(first.sigma, second.sigma);
+  const isReal = Math.abs(difference) > doubt && Math.max(a, b) > LEAST_EVEN_RATIO * Math.min(a, b);
   return {
     sign: isReal ? Math.sign(difference) : 0,
     words: isReal ? values : `${values}, a difference within its uncertainty`,

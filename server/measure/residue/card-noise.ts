@@ -12,6 +12,7 @@ import type { EncodedRgbRaster } from '../raster/rgb-raster.ts';
 import { fitNoiseCurve } from './noise-curve.ts';
 import type { GreyNoise } from './noise-curve.ts';
 import { textureOf } from './texture-contrast.ts';
+import type { TexturedArea } from './texture-contrast.ts';
 
 export interface NoiseSource {
   readonly photo: EncodedRgbRaster;
@@ -33,17 +34,21 @@ export interface TextureNoise {
 export const NO_NOISE: TextureNoise = { square: 0, sigma: 0 };
 
 /** What the card's paper and print may differ from the surface in noise, as part of it. Chosen by us. */
-const CARD_UNLIKE_STEEL = 0.05;
+export const CARD_UNLIKE_STEEL = 0.05;
 
 /**
  * Texture that the photo itself makes (noise, compression, print grain): what the card's flat greys show in the same band
  * and on the same raster as the surface, as a smooth curve over their lightness.
+ * @param squareOf how texture is measured: on the greys as on the surface
  */
-export function cardNoise(source: NoiseSource): (lightness: number) => TextureNoise {
+export function cardNoise(
+  source: NoiseSource,
+  squareOf: (grey: TexturedArea) => number | null = wholeBandSquare,
+): (lightness: number) => TextureNoise {
   const greys = source.located.card.patches.filter((patch) => patch.family === 'neutral');
   const curve = fitNoiseCurve(
     greys.flatMap((patch) => {
-      const seen = patchTexture(source, patch);
+      const seen = patchTexture(source, patch, squareOf);
       return seen === null ? [] : [seen];
     }),
   );
@@ -54,7 +59,13 @@ export function cardNoise(source: NoiseSource): (lightness: number) => TextureNo
   };
 }
 
-function patchTexture({ photo, located, normalisation, stepMm }: NoiseSource, patch: CardPatch): GreyNoise | null {
+const wholeBandSquare = (grey: TexturedArea): number | null => textureOf(grey)?.square ?? null;
+
+function patchTexture(
+  { photo, located, normalisation, stepMm }: NoiseSource,
+  patch: CardPatch,
+  squareOf: (grey: TexturedArea) => number | null,
+): GreyNoise | null {
   const { x, y, width, height } = patch.area;
   const [cx, cy, w, h] = [x + width / 2, y + height / 2, (width * INNER_PART) / 2, (height * INNER_PART) / 2];
   const polygon = [
@@ -70,8 +81,8 @@ function patchTexture({ photo, located, normalisation, stepMm }: NoiseSource, pa
   const { light, blocked } = rectifyPhoto(photo, grid, { map: located.map, mask, tables });
   if (blocked.values.some((code) => code !== 0)) return null;
   const lab = linearRasterToLabD50(applyNormalisation(light, grid, normalisation));
-  const texture = textureOf({ lab, mask, stepMm });
-  if (texture === null) return null;
+  const square = squareOf({ lab, mask, stepMm });
+  if (square === null) return null;
   const lightness = lab.L.values.reduce((sum, v) => sum + v, 0) / lab.L.values.length;
-  return { lightness, square: texture.square };
+  return { lightness, square };
 }

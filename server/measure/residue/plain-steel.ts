@@ -39,9 +39,10 @@ const SMOOTH_MM = 0.9;
 /**
  * Where the steel itself is seen: bare, away from what is not, and without specks of residue that are too small for a class
  * of their own.
+ * @param enoughMm2 so much is enough to judge
  * @returns null where too little is left
  */
-export function plainSteel(surface: ClassedSurface): ByteMask | null {
+export function plainSteel(surface: ClassedSurface, enoughMm2 = ENOUGH_MM2): ByteMask | null {
   const { codes, zone, stepMm } = surface;
   const other = byteMask(codes.width, codes.height);
   for (let i = 0; i < other.values.length; i++) {
@@ -52,7 +53,7 @@ export function plainSteel(surface: ClassedSurface): ByteMask | null {
     const mask = withoutSpecks(surface, awayFrom(other, surface, distanceMm));
     const count = countOf(mask);
     if (count >= LEAST_PIXELS) best = mask;
-    if (count * stepMm * stepMm >= ENOUGH_MM2) return best;
+    if (count * stepMm * stepMm >= enoughMm2) return best;
   }
   return best;
 }

@@ -9,7 +9,7 @@ export interface Lag {
 const FINEST_MM = 0.5;
 const COARSEST_MM = 5;
 /** A Gaussian of this sigma, in wavelengths, passes half the amplitude: sqrt(ln 2 / 2) / pi. */
-const HALF_AMPLITUDE_SIGMA = Math.sqrt(Math.LN2 / 2) / Math.PI;
+export const HALF_AMPLITUDE_SIGMA = Math.sqrt(Math.LN2 / 2) / Math.PI;
 /** Beyond this the Gaussians are so smooth that every other step, as on a chess board, stands for two; px. */
 const EVERY_STEP_PX = 4;
 /** Gaussians are cut off this many sigmas out. */

@@ -2,6 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { measured, measuredShare } from '../../../server/domain/index.ts';
 import type { Measured, Surface } from '../../../server/domain/index.ts';
 import { SEVERAL_PHOTOS_PART, comparePatches } from '../../../server/measure/compare-patches.ts';
+import { bareSegmentation } from '../../support/bare-segmentation.ts';
+import { pictureOfCard } from '../../support/picture-of-card.ts';
+import { faceOn } from '../../support/placed-card.ts';
+import { plainView } from '../../support/plain-view.ts';
+import { seededNormal, seededRandom } from '../../support/seeded-random.ts';
 
 const around = (value: number, half: number): Measured => measuredShare(value, value - half, value + half);
 const NONE = around(0, 0.01);
@@ -19,7 +24,8 @@ const patch = (residue: Measured, textureContrast: Measured | null = measured(2,
     worstUnitArea: null,
   },
 });
-const pairOf = (a: { surface: Surface }, b: { surface: Surface }, part?: number) =>
+type Reading = Parameters<typeof comparePatches>[0][number][1];
+const pairOf = (a: Reading, b: Reading, part?: number) =>
   comparePatches(
     [
       ['A', a],
@@ -27,6 +33,21 @@ const pairOf = (a: { surface: Surface }, b: { surface: Surface }, part?: number)
     ],
     part,
   )[0];
+
+const size = { width: 620, height: 420 };
+const photo = pictureOfCard({ ...size, toPhoto: faceOn(4, [0, 0]) });
+/** Steel with grain of `sigma` in L*, in places five times that where it is pitted; its stored texture is what pits make of it. */
+async function seen(sigma: number, stored: number, { isPitted = false, seed = 1 } = {}): Promise<Reading> {
+  const random = seededRandom(seed);
+  const isPit = (column: number, row: number): boolean => isPitted && column % 40 < 20 && row % 40 < 20;
+  const view = plainView({ ...size, stepMm: 0.25 }, (column, row) => [
+    56 + (isPit(column, row) ? 5 : 1) * sigma * seededNormal(random),
+    0,
+    0,
+  ]);
+  const surface = patch(around(0.1, 0.02), measured(stored, 0.98 * stored, 1.02 * stored));
+  return { ...surface, raster: await photo, view, segmentation: bareSegmentation(size) };
+}
 
 describe('comparing patches of one photo', () => {
   it('calls the cleaner and the smoother where the difference is clear', () => {
@@ -81,6 +102,26 @@ describe('comparing patches of one photo', () => {
     const residue = around(0.1, 0.02);
     const [first, second] = [patch(residue, measured(2, 1.99, 2.01)), patch(residue, measured(2.2, 2.19, 2.21))];
     expect(pairOf(first, second).texture).toBe('no real difference');
+  });
+
+  it('compares the even steel where the photo is at hand: pits do not make its finish rough', async () => {
+    const [pitted, plain] = [await seen(1, 3, { isPitted: true }), await seen(1.3, 1.3, { seed: 2 })];
+    const pair = pairOf(pitted, plain);
+    expect(pair.texture).toBe('a smoother');
+    expect(pair.because).toContain('fine texture of the even steel');
+    expect(pairOf(plain, pitted).texture).toBe('b smoother');
+  });
+
+  it('finds no real difference between two draws of one grain', async () => {
+    expect(pairOf(await seen(1, 1), await seen(1, 1.3, { seed: 5 })).texture).toBe('no real difference');
+  });
+
+  it('goes by what was stored where the patches are of different photos, or one of them is too little bare', async () => {
+    const [first, second] = [await seen(1, 1), await seen(1.3, 1, { seed: 2 })];
+    expect(pairOf(first, { ...second, raster: { ...(await photo) } }).texture).toBe('no real difference');
+    const rusted = bareSegmentation(size);
+    rusted.codes.values.fill(3);
+    expect(pairOf(first, { ...second, segmentation: rusted }).because).toContain('texture 1.00 against 1.00');
   });
 
   it('pairs every patch with every other once', () => {

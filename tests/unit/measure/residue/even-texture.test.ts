@@ -1,0 +1,71 @@
+import { describe, expect, it } from 'vitest';
+import { encodedRgbRaster } from '../../../../server/measure/raster/rgb-raster.ts';
+import type { EncodedRgbRaster } from '../../../../server/measure/raster/rgb-raster.ts';
+import { evenTexture } from '../../../../server/measure/residue/even-texture.ts';
+import type { UsualSquare } from '../../../../server/measure/residue/usual-square.ts';
+import { bareSegmentation } from '../../../support/bare-segmentation.ts';
+import { pictureOfCard } from '../../../support/picture-of-card.ts';
+import { faceOn } from '../../../support/placed-card.ts';
+import type { LabAt } from '../../../support/plain-view.ts';
+import { plainView } from '../../../support/plain-view.ts';
+import { seededNormal, seededRandom } from '../../../support/seeded-random.ts';
+
+const size = { width: 620, height: 420 };
+const clean = pictureOfCard({ ...size, toPhoto: faceOn(4, [0, 0]) });
+
+const grain = (sigma: number, seed = 1): LabAt => {
+  const random = seededRandom(seed);
+  return () => [56 + sigma * seededNormal(random), 0, 0];
+};
+/** Cleaned pits, 5 mm wide, over a quarter of the plate: their light and shade are four times the grain. */
+const pitted = (sigma: number, seed = 1): LabAt => {
+  const random = seededRandom(seed);
+  return (column, row) => {
+    const isPit = column % 40 < 20 && row % 40 < 20;
+    return [56 + (isPit ? 4 : 1) * sigma * seededNormal(random), 0, 0];
+  };
+};
+function evenOf(at: LabAt, raster: EncodedRgbRaster, stepMm: number | null = 0.25): UsualSquare | null {
+  return evenTexture({ raster, view: plainView({ ...size, stepMm }, at), segmentation: bareSegmentation(size) });
+}
+function noisy(photo: EncodedRgbRaster, sigmaCodes: number): EncodedRgbRaster {
+  const random = seededRandom(77);
+  const pixels = photo.pixels.map((code) =>
+    Math.min(255, Math.max(0, Math.round(code + sigmaCodes * seededNormal(random)))),
+  );
+  return encodedRgbRaster(photo.width, photo.height, Uint8Array.from(pixels));
+}
+
+describe('the texture of even steel', () => {
+  it('grows with the square of the contrast', async () => {
+    const photo = await clean;
+    const ratio = (evenOf(grain(3), photo)?.square ?? NaN) / (evenOf(grain(1.5), photo)?.square ?? NaN);
+    expect(ratio).toBeGreaterThan(3.9);
+    expect(ratio).toBeLessThan(4.1);
+  });
+
+  it('is not that of cleaned pits that lie in it', async () => {
+    const photo = await clean;
+    const ratio = (evenOf(pitted(1.5), photo)?.square ?? NaN) / (evenOf(grain(1.5), photo)?.square ?? NaN);
+    expect(ratio).toBeGreaterThan(0.9);
+    expect(ratio).toBeLessThan(1.1);
+  });
+
+  it('has the photo’s noise taken out, and is less sure for it', async () => {
+    const photo = await clean;
+    const [without, withNoise] = [evenOf(grain(2), photo), evenOf(grain(2), noisy(photo, 3))];
+    expect(withNoise?.square).toBeLessThan(0.9 * (without?.square ?? NaN));
+    expect(withNoise?.sigma).toBeGreaterThan(without?.sigma ?? NaN);
+    expect(evenOf(grain(0.3), noisy(photo, 3))?.square).toBe(0);
+  });
+
+  it('is unknown without a card and where nothing is bare', async () => {
+    const photo = await clean;
+    expect(evenOf(grain(1), photo, null)).toBeNull();
+    const segmentation = bareSegmentation(size);
+    segmentation.codes.values.fill(3);
+    expect(
+      evenTexture({ raster: photo, view: plainView({ ...size, stepMm: 0.25 }, grain(1)), segmentation }),
+    ).toBeNull();
+  });
+});
