@@ -1,6 +1,6 @@
 import type { Comparison, Measured } from '../domain/index.ts';
 import type { SurfaceReading } from './read-surface.ts';
-import { evenTexture } from './residue/even-texture.ts';
+import { EVEN_BANDS, evenTexture } from './residue/even-texture.ts';
 import type { UsualSquare } from './residue/usual-square.ts';
 
 type Pair = Comparison['pairs'][number];
@@ -36,11 +36,11 @@ type Patch = readonly [name: string, reading: Reading];
 interface Side {
   readonly name: string;
   readonly reading: Reading;
-  /** Null without pixels, without a card and where too little steel is bare. */
-  readonly even: UsualSquare | null;
+  /** One for each band; null without pixels, without a card and where too little steel is bare. */
+  readonly even: readonly UsualSquare[] | null;
 }
 
-function evenTextureOf({ raster, view, segmentation }: Reading): UsualSquare | null {
+function evenTextureOf({ raster, view, segmentation }: Reading): UsualSquare[] | null {
   if (raster === undefined || view === undefined || segmentation === undefined) return null;
   return evenTexture({ raster, view, segmentation });
 }
@@ -99,17 +99,41 @@ function compareTexture(first: Measured | null, second: Measured | null, ownPart
   };
 }
 
-/** Of patches of one photo: its blur and sharpening weaken the texture of both alike, and what is left of it tells them apart. */
-function compareEvenTexture(first: UsualSquare, second: UsualSquare): Called {
-  const [a, b] = [Math.sqrt(first.square), Math.sqrt(second.square)];
-  const values = `fine texture of the even steel ${a.toFixed(2)} against ${b.toFixed(2)} CIEDE2000`;
-  const difference = first.square - second.square;
-  const doubt = TEXTURE_SIGMAS * Math.hypot(first.sigma, second.sigma);
-  const isReal = Math.abs(difference) > doubt && Math.max(a, b) > LEAST_EVEN_RATIO * Math.min(a, b);
+/**
+ * Of patches of one photo, whose blur and sharpening weaken or lift the texture of both alike. Each band says how far the two
+ * are apart, as (p - q) / (p + q) of their squares: about the logarithm of the ratio of the textures, and bounded where noise
+ * leaves one of them none. Bands are weighed by their scatter and by how far a band may be from the whole (inverse variances);
+ * two of one texture are alike in every band, so that the scatter alone decides what is real.
+ */
+function compareEvenTexture(first: readonly UsualSquare[], second: readonly UsualSquare[]): Called {
+  let [apart, weights, variance] = [0, 0, 0];
+  EVEN_BANDS.forEach(({ unlikeWhole }, k) => {
+    const { value, sigma } = relativeDifference(first[k], second[k]);
+    const weight = 1 / (sigma * sigma + unlikeWhole * unlikeWhole);
+    apart += weight * value;
+    weights += weight;
+    variance += (weight * sigma) ** 2;
+  });
+  const isReal = Math.abs(apart) > Math.max(TEXTURE_SIGMAS * Math.sqrt(variance), weights * Math.log(LEAST_EVEN_RATIO));
+  const listed = (of: readonly UsualSquare[]): string =>
+    of.map(({ square }) => Math.sqrt(square).toFixed(2)).join(' and ');
+  const values = `texture of the even steel ${listed(first)} against ${listed(second)} CIEDE2000 (${BANDS_IN_WORDS})`;
   return {
-    sign: isReal ? Math.sign(difference) : 0,
+    sign: isReal ? Math.sign(apart) : 0,
     words: isReal ? values : `${values}, a difference within its uncertainty`,
   };
+}
+
+const BANDS_IN_WORDS = EVEN_BANDS.map(({ finestMm, coarsestMm }) => `${finestMm} to ${coarsestMm} mm`).join(' and ');
+/** Where noise leaves next to nothing of both, nothing can be told. CIEDE2000 squared. */
+const LEAST_SUM = 1e-4;
+
+/** Errors go through as derivatives of the ratio; next to none they would vanish with it, and half those of the sum are taken. */
+function relativeDifference(p: UsualSquare, q: UsualSquare): { value: number; sigma: number } {
+  const sum = Math.max(LEAST_SUM, p.square + q.square);
+  const derived = (2 * Math.hypot(q.square * p.sigma, p.square * q.sigma)) / (sum * sum);
+  const least = Math.hypot(p.sigma, q.sigma) / (2 * sum);
+  return { value: (p.square - q.square) / sum, sigma: Math.max(derived, least) };
 }
 
 /** Half of the interval of the square; its lower end may be cut off at none. */

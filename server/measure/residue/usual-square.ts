@@ -9,8 +9,15 @@ interface Cell {
   readonly part: number;
 }
 
-/** Side of a cell, mm: smaller than patches of pits, and wide enough to tell its own texture. */
-const CELL_MM = 2.5;
+/** Cells of a surface, and how they scatter where it is even. */
+export interface Cells {
+  /** Side, mm. */
+  readonly sideMm: number;
+  /** End of the lowest tenth of the cells on even ground, and where the search ends there, in parts of the mean. */
+  readonly tenthOfEven: number;
+  readonly usualOfEven: number;
+}
+
 /** Cells with less that counts are left out, where enough others are there. */
 const LEAST_COVER = 0.25;
 const ENOUGH_CELLS = 8;
@@ -22,12 +29,6 @@ const SMOOTH_PART = 0.1;
 /** Cells rougher than the usual one by this are of another kind. */
 const MOST_TIMES = 1.5;
 const ROUNDS = 10;
-/**
- * On even ground the cells scatter about the mean as a gamma distribution of shape 15 (band of 1 to 2.2 mm, cells of 2.5 mm, as
- * much variance in each octave): its lower tenth ends here, and the search here, in parts of the mean.
- */
-const TENTH_OF_EVEN = 0.685;
-const USUAL_OF_EVEN = 0.959;
 
 export interface UsualSquare {
   readonly square: number;
@@ -40,13 +41,16 @@ export interface UsualSquare {
  * to 1.5 times itself, sought from the smoothest tenth upwards. Up to most of the surface may be rough without moving it much.
  * @returns null where nothing counts
  */
-export function usualSquare(squares: Plane, mask: ByteMask, stepMm: number): UsualSquare | null {
-  const cells = cellsOf(squares, mask, stepMm);
-  const square = usualOf(cells);
+export function usualSquare(squares: Plane, mask: ByteMask, on: Cells & { stepMm: number }): UsualSquare | null {
+  const cells = cellsOf(squares, mask, on);
+  const square = usualOf(cells, on);
   if (square === null) return null;
   const left: number[] = [];
   for (const part of new Set(cells.map((cell) => cell.part))) {
-    const usual = usualOf(cells.filter((cell) => cell.part !== part));
+    const usual = usualOf(
+      cells.filter((cell) => cell.part !== part),
+      on,
+    );
     if (usual !== null) left.push(usual);
   }
   // One part says nothing about scatter.
@@ -57,9 +61,13 @@ export function usualSquare(squares: Plane, mask: ByteMask, stepMm: number): Usu
 }
 
 /** In ascending order of their squares. */
-function cellsOf({ width, height, values }: Plane, mask: ByteMask, stepMm: number): Cell[] {
-  const side = Math.max(1, Math.round(CELL_MM / stepMm));
-  const cellsPerPart = Math.max(1, Math.round(PART_MM / CELL_MM));
+function cellsOf(
+  { width, height, values }: Plane,
+  mask: ByteMask,
+  { sideMm, stepMm }: { sideMm: number; stepMm: number },
+): Cell[] {
+  const side = Math.max(1, Math.round(sideMm / stepMm));
+  const cellsPerPart = Math.max(1, Math.round(PART_MM / sideMm));
   const across = Math.ceil(width / side);
   const sums = new Float64Array(across * Math.ceil(height / side));
   const counts = new Float64Array(sums.length);
@@ -81,9 +89,9 @@ function cellsOf({ width, height, values }: Plane, mask: ByteMask, stepMm: numbe
 }
 
 /** Of cells in ascending order. */
-function usualOf(cells: readonly Cell[]): number | null {
+function usualOf(cells: readonly Cell[], { tenthOfEven, usualOfEven }: Cells): number | null {
   if (cells.length === 0) return null;
-  let usual = quantileOf(cells, SMOOTH_PART) / TENTH_OF_EVEN;
+  let usual = quantileOf(cells, SMOOTH_PART) / tenthOfEven;
   for (let round = 0; round < ROUNDS; round++) {
     const most = MOST_TIMES * usual;
     const alike = cells.filter((cell) => cell.square < most);
@@ -92,7 +100,7 @@ function usualOf(cells: readonly Cell[]): number | null {
     if (Math.abs(median - usual) < 1e-6 * usual) break;
     usual = median;
   }
-  return usual / USUAL_OF_EVEN;
+  return usual / usualOfEven;
 }
 
 /** Between the middles of the cells' weights; of cells in ascending order. */

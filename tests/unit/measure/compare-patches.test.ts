@@ -34,8 +34,8 @@ const pairOf = (a: Reading, b: Reading, part?: number) =>
     part,
   )[0];
 
-const size = { width: 620, height: 420 };
-const photo = pictureOfCard({ ...size, toPhoto: faceOn(4, [0, 0]) });
+const photo = pictureOfCard({ width: 620, height: 420, toPhoto: faceOn(4, [0, 0]) });
+const size = { width: 320, height: 240 };
 /** Steel with grain of `sigma` in L*, in places five times that where it is pitted; its stored texture is what pits make of it. */
 async function seen(sigma: number, stored: number, { isPitted = false, seed = 1 } = {}): Promise<Reading> {
   const random = seededRandom(seed);
@@ -108,8 +108,14 @@ describe('comparing patches of one photo', () => {
     const [pitted, plain] = [await seen(1, 3, { isPitted: true }), await seen(1.3, 1.3, { seed: 2 })];
     const pair = pairOf(pitted, plain);
     expect(pair.texture).toBe('a smoother');
-    expect(pair.because).toContain('fine texture of the even steel');
+    expect(pair.because).toContain('texture of the even steel');
     expect(pairOf(plain, pitted).texture).toBe('b smoother');
+  });
+
+  it('says what each band shows', async () => {
+    const { because } = pairOf(await seen(1, 1), await seen(2, 2, { seed: 3 }));
+    expect(because).toMatch(/even steel \d\.\d\d and \d\.\d\d against \d\.\d\d and \d\.\d\d CIEDE2000/);
+    expect(because).toContain('(1 to 2.2 mm and 2.2 to 5 mm)');
   });
 
   it('finds no real difference between two draws of one grain', async () => {

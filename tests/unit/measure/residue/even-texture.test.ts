@@ -10,8 +10,9 @@ import type { LabAt } from '../../../support/plain-view.ts';
 import { plainView } from '../../../support/plain-view.ts';
 import { seededNormal, seededRandom } from '../../../support/seeded-random.ts';
 
-const size = { width: 620, height: 420 };
-const clean = pictureOfCard({ ...size, toPhoto: faceOn(4, [0, 0]) });
+/** All of the card is in the photo, and the zone is a part of that. */
+const clean = pictureOfCard({ width: 620, height: 420, toPhoto: faceOn(4, [0, 0]) });
+const size = { width: 320, height: 240 };
 
 const grain = (sigma: number, seed = 1): LabAt => {
   const random = seededRandom(seed);
@@ -25,8 +26,10 @@ const pitted = (sigma: number, seed = 1): LabAt => {
     return [56 + (isPit ? 4 : 1) * sigma * seededNormal(random), 0, 0];
   };
 };
+/** In the finer band. */
 function evenOf(at: LabAt, raster: EncodedRgbRaster, stepMm: number | null = 0.25): UsualSquare | null {
-  return evenTexture({ raster, view: plainView({ ...size, stepMm }, at), segmentation: bareSegmentation(size) });
+  const view = plainView({ ...size, stepMm }, at);
+  return evenTexture({ raster, view, segmentation: bareSegmentation(size) })?.[0] ?? null;
 }
 function noisy(photo: EncodedRgbRaster, sigmaCodes: number): EncodedRgbRaster {
   const random = seededRandom(77);
@@ -42,6 +45,20 @@ describe('the texture of even steel', () => {
     const ratio = (evenOf(grain(3), photo)?.square ?? NaN) / (evenOf(grain(1.5), photo)?.square ?? NaN);
     expect(ratio).toBeGreaterThan(3.9);
     expect(ratio).toBeLessThan(4.1);
+  });
+
+  it('shows waves in the band where they lie', async () => {
+    const wave =
+      (wavelengthMm: number): LabAt =>
+      (column) => [56 + 2 * Math.sin((2 * Math.PI * 0.25 * column) / wavelengthMm), 0, 0];
+    const bandsOf = async (at: LabAt): Promise<number[]> => {
+      const view = plainView({ ...size, stepMm: 0.25 }, at);
+      const textures = evenTexture({ raster: await clean, view, segmentation: bareSegmentation(size) });
+      return (textures ?? []).map(({ square }) => square);
+    };
+    const [fine, coarse] = [await bandsOf(wave(1.4)), await bandsOf(wave(3.5))];
+    expect(fine[0]).toBeGreaterThan(4 * fine[1]);
+    expect(coarse[1]).toBeGreaterThan(4 * coarse[0]);
   });
 
   it('is not that of cleaned pits that lie in it', async () => {

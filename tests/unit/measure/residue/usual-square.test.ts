@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { maskedMean } from '../../../../server/measure/raster/masked-mean.ts';
 import { byteMask } from '../../../../server/measure/raster/plane.ts';
 import type { Plane } from '../../../../server/measure/raster/plane.ts';
-import { fineLightnessSquares } from '../../../../server/measure/residue/fine-lightness.ts';
+import { EVEN_BANDS } from '../../../../server/measure/residue/even-texture.ts';
+import { lightnessBandSquares } from '../../../../server/measure/residue/lightness-band.ts';
 import { usualSquare } from '../../../../server/measure/residue/usual-square.ts';
 import type { UsualSquare } from '../../../../server/measure/residue/usual-square.ts';
 import { labOf } from '../../../support/plain-view.ts';
@@ -10,6 +11,8 @@ import { seededNormal, seededRandom } from '../../../support/seeded-random.ts';
 
 const SIDE = 300;
 const STEP_MM = 0.25;
+const BAND = EVEN_BANDS[0];
+const ON = { ...BAND.cells, stepMm: STEP_MM };
 const whole = byteMask(SIDE, SIDE);
 whole.values.fill(1);
 
@@ -18,10 +21,10 @@ type Roughness = (column: number, row: number) => number;
 function squaresOf(sigmaAt: Roughness, { seed = 1, mask = whole } = {}): Plane {
   const random = seededRandom(seed);
   const lab = labOf(SIDE, SIDE, (column, row) => [50 + sigmaAt(column, row) * seededNormal(random), 0, 0]);
-  return fineLightnessSquares({ lab, mask, stepMm: STEP_MM });
+  return lightnessBandSquares({ lab, mask, stepMm: STEP_MM }, BAND);
 }
 function usualOf(sigmaAt: Roughness, { seed = 1, mask = whole } = {}): UsualSquare {
-  const usual = usualSquare(squaresOf(sigmaAt, { seed, mask }), mask, STEP_MM);
+  const usual = usualSquare(squaresOf(sigmaAt, { seed, mask }), mask, ON);
   if (usual === null) throw new Error('expected something that counts');
   return usual;
 }
@@ -75,7 +78,7 @@ describe('the usual square of a texture', () => {
       usualSquare(
         squaresOf(() => 1),
         nothing,
-        STEP_MM,
+        ON,
       ),
     ).toBeNull();
   });
