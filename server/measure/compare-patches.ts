@@ -1,6 +1,7 @@
 import type { Comparison, Measured } from '../domain/index.ts';
 import type { SurfaceReading } from './read-surface.ts';
 import { EVEN_BANDS, evenTexture } from './residue/even-texture.ts';
+import { texturesApart } from './residue/textures-apart.ts';
 import type { UsualSquare } from './residue/usual-square.ts';
 
 type Pair = Comparison['pairs'][number];
@@ -99,22 +100,10 @@ function compareTexture(first: Measured | null, second: Measured | null, ownPart
   };
 }
 
-/**
- * Of patches of one photo, whose blur and sharpening weaken or lift the texture of both alike. Each band says how far the two
- * are apart, as (p - q) / (p + q) of their squares: about the logarithm of the ratio of the textures, and bounded where noise
- * leaves one of them none. Bands are weighed by their scatter and by how far a band may be from the whole (inverse variances);
- * two of one texture are alike in every band, so that the scatter alone decides what is real.
- */
+/** Of patches of one photo: what tells two of one texture apart is chance alone, and that is asked whether it can have been. */
 function compareEvenTexture(first: readonly UsualSquare[], second: readonly UsualSquare[]): Called {
-  let [apart, weights, variance] = [0, 0, 0];
-  EVEN_BANDS.forEach(({ unlikeWhole }, k) => {
-    const { value, sigma } = relativeDifference(first[k], second[k]);
-    const weight = 1 / (sigma * sigma + unlikeWhole * unlikeWhole);
-    apart += weight * value;
-    weights += weight;
-    variance += (weight * sigma) ** 2;
-  });
-  const isReal = Math.abs(apart) > Math.max(TEXTURE_SIGMAS * Math.sqrt(variance), weights * Math.log(LEAST_EVEN_RATIO));
+  const { apart, sigma } = texturesApart(first, second);
+  const isReal = Math.abs(apart) > Math.max(TEXTURE_SIGMAS * sigma, Math.log(LEAST_EVEN_RATIO));
   const listed = (of: readonly UsualSquare[]): string =>
     of.map(({ square }) => Math.sqrt(square).toFixed(2)).join(' and ');
   const values = `texture of the even steel ${listed(first)} against ${listed(second)} CIEDE2000 (${BANDS_IN_WORDS})`;
@@ -125,16 +114,6 @@ function compareEvenTexture(first: readonly UsualSquare[], second: readonly Usua
 }
 
 const BANDS_IN_WORDS = EVEN_BANDS.map(({ finestMm, coarsestMm }) => `${finestMm} to ${coarsestMm} mm`).join(' and ');
-/** Where noise leaves next to nothing of both, nothing can be told. CIEDE2000 squared. */
-const LEAST_SUM = 1e-4;
-
-/** Errors go through as derivatives of the ratio; next to none they would vanish with it, and half those of the sum are taken. */
-function relativeDifference(p: UsualSquare, q: UsualSquare): { value: number; sigma: number } {
-  const sum = Math.max(LEAST_SUM, p.square + q.square);
-  const derived = (2 * Math.hypot(q.square * p.sigma, p.square * q.sigma)) / (sum * sum);
-  const least = Math.hypot(p.sigma, q.sigma) / (2 * sum);
-  return { value: (p.square - q.square) / sum, sigma: Math.max(derived, least) };
-}
 
 /** Half of the interval of the square; its lower end may be cut off at none. */
 const halfSquare = ({ value, high }: Measured): number => high ** 2 - value ** 2;
