@@ -22,7 +22,6 @@ export const SEVERAL_PHOTOS_PART = 1;
 /** Smaller differences are not called, whatever the intervals say: half of what the eye is asked to tell apart. */
 const LEAST_RESIDUE = 0.012;
 const LEAST_TEXTURE_RATIO = 1.12;
-const LEAST_EVEN_RATIO = 1.1;
 
 /** Which of each two patches is cleaner and which is smoother, where the difference is larger than its uncertainty. */
 export function comparePatches(patches: readonly Patch[], ownPart: number = OWN_PART): Pair[] {
@@ -103,7 +102,7 @@ function compareTexture(first: Measured | null, second: Measured | null, ownPart
 /** Of patches of one photo: what tells two of one texture apart is chance alone, and that is asked whether it can have been. */
 function compareEvenTexture(first: readonly UsualSquare[], second: readonly UsualSquare[]): Called {
   const { apart, sigma } = texturesApart(first, second);
-  const isReal = Math.abs(apart) > Math.max(TEXTURE_SIGMAS * sigma, Math.log(LEAST_EVEN_RATIO));
+  const isReal = Math.abs(apart) > Math.max(TEXTURE_SIGMAS * sigma, Math.log(LEAST_TEXTURE_RATIO));
   const listed = (of: readonly UsualSquare[]): string =>
     of.map(({ square }) => Math.sqrt(square).toFixed(2)).join(' and ');
   const values = `texture of the even steel ${listed(first)} against ${listed(second)} CIEDE2000 (${BANDS_IN_WORDS})`;
