@@ -3,5 +3,7 @@
 import { register } from 'tsx/esm/api';
 
 register();
+const { leaveClosedPipes } = await import('./leave-closed-pipes.ts');
+leaveClosedPipes();
 const { runProgram } = await import('./program.ts');
 await runProgram(process.argv);

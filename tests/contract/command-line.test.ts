@@ -1,4 +1,5 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -515,5 +516,26 @@ describe('the program as it is started', () => {
     expect(help.stdout).toContain('class 4');
     const run = start('assess', '--after', 'after.png', '--zone', ZONE, '--segmenter', 'colour');
     expect(Math.abs(assessmentOf(run).after.residue.value - 0.25)).toBeLessThan(0.02);
+  });
+
+  it('says nothing of it when whoever reads its output has stopped reading', async () => {
+    const history = await writeJson('pipe-history.json', {
+      machine: MACHINE,
+      target: { residueFractionMax: 0.05 },
+      rounds: [],
+    });
+    for (const [words, exitCode] of [
+      [['--help'], 0],
+      [['advise', '--in', history], 0],
+      [['advise', '--in', inFolder('nowhere.json')], 3],
+    ] as const) {
+      const running = spawn(process.execPath, [program, ...words], { cwd: folder, stdio: ['ignore', 'pipe', 'pipe'] });
+      running.stdout.destroy();
+      let stderr = '';
+      running.stderr.setEncoding('utf8').on('data', (text: string) => (stderr += text));
+      const [code] = (await once(running, 'close')) as [number | null];
+      expect([code, stderr.split('\n').length]).toEqual([exitCode, exitCode === 0 ? 1 : 2]);
+      expect(stderr).not.toContain('EPIPE');
+    }
   });
 });
