@@ -3,6 +3,7 @@
  * single setting, which only the simulation knows, and against a fixed ladder. Fails beyond the limits.
  *
  *   npm run closed-loop [-- --seeds N] [-- --first N] [-- --processes N] [-- --cases FILE] [-- --area M2]
+ *     [-- --without-patches]
  *
  * `--cases` writes every case as a line of JSON, round by round. The answer is the same on any number of processes.
  */
@@ -12,6 +13,7 @@ import { availableParallelism } from 'node:os';
 import { parseArgs } from 'node:util';
 import { STUDY_TARGET, studyCase, summarise } from '../support/closed-loop-study.ts';
 import type { StudyCase, StudySummary, StudyTask } from '../support/closed-loop-study.ts';
+import { PATCH_SETUP_MINUTES } from '../../server/process/advice/propose-test-patch.ts';
 import { LINE_MACHINE } from '../support/line-machine.ts';
 import { REMOVAL_FORMS } from '../support/simulated-process.ts';
 import type { SimulatedKind } from '../support/simulated-process.ts';
@@ -29,6 +31,7 @@ const { values: asked } = parseArgs({
     processes: { type: 'string', default: String(availableParallelism()) },
     cases: { type: 'string' },
     area: { type: 'string', default: '1' },
+    'without-patches': { type: 'boolean', default: false },
   },
 });
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
@@ -41,7 +44,10 @@ const COLUMNS: readonly (readonly [string, (row: StudySummary) => string])[] = [
   ['in four', (row) => percent(row.metInFourShare)],
   ['rounds', (row) => times(row.medianRounds)],
   ['min/m2', (row) => times(row.medianMinutes)],
+  ['patches', (row) => times(row.meanPatches)],
   ['to best', (row) => times(row.medianRatio)],
+  ['beam', (row) => times(row.medianBeamRatio)],
+  ['stops', (row) => times(row.medianStopRatio)],
   ['to ladder', (row) => times(row.ladderRatio)],
   ['beyond', (row) => String(row.unreachable)],
   ['changed', (row) => percent(row.changedShare)],
@@ -54,7 +60,12 @@ function sayRow(name: string, cases: readonly StudyCase[]): void {
   say(name.padEnd(20) + COLUMNS.map(([, cell]) => cell(row).padStart(10)).join(''));
 }
 
-const TERMS = { machine: LINE_MACHINE, photoDeviation: PHOTO_DEVIATION, areaM2: Number(asked.area) };
+const TERMS = {
+  machine: LINE_MACHINE,
+  photoDeviation: PHOTO_DEVIATION,
+  areaM2: Number(asked.area),
+  isWithoutPatches: asked['without-patches'],
+};
 const tasks: StudyTask[] = KINDS.flatMap((kind) =>
   Array.from({ length: Number(asked.seeds) }, (_, index) => ({ kind, seed: Number(asked.first) + index })),
 );
@@ -98,8 +109,12 @@ function answerTasks(): void {
 
 function report(cases: readonly StudyCase[]): void {
   say(
-    `target ${percent(STUDY_TARGET)} residue, ${asked.seeds} seeds a kind from ${asked.first}, hand +-20 %, photo +-${percent(2 * PHOTO_DEVIATION)}, zone of ${asked.area} m2`,
+    `Target ${percent(STUDY_TARGET)} residue, ${asked.seeds} seeds a kind from ${asked.first}, hand +-20 %, photo +-${percent(2 * PHOTO_DEVIATION)}, zone of ${asked.area} m2${asked['without-patches'] ? ', no patches' : ''}.`,
   );
+  say(
+    `min/m2 and "to best" count beam time of rounds and patches and ${PATCH_SETUP_MINUTES} min of set-up a patch, against the beam time of the best single setting;`,
+  );
+  say('"beam" leaves the set-up out; "stops" adds half a minute a square metre for every round on both sides.');
   say(' '.repeat(20) + COLUMNS.map(([title]) => title.padStart(10)).join(''));
   for (const kind of KINDS) {
     sayRow(

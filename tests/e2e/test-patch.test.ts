@@ -57,14 +57,11 @@ async function expectNothingInTheWay(page: Page): Promise<void> {
   expect(await barriersOn(page)).toEqual([]);
 }
 
-/** The same screen at the other width, and back. */
-async function atOtherWidth(page: Page, width: WidthName, path: string): Promise<void> {
+/** The same screen at the other width, once it shows some words again, and back. */
+async function atOtherWidth(page: Page, width: WidthName, shown: RegExp, path: string): Promise<void> {
   const own = page.viewportSize() ?? WIDTHS.desk;
   await page.setViewportSize(WIDTHS[width]);
-  await page
-    .getByRole('region', { name: 'Try a patch first' })
-    .getByText(/minutes? with its photo/)
-    .waitFor();
+  await page.getByText(shown).first().waitFor();
   await expectNothingInTheWay(page);
   await page.screenshot({ path, fullPage: true });
   await page.setViewportSize(own);
@@ -76,13 +73,13 @@ describe('a test patch', () => {
     const zoneId = await largeZone(page);
     await page.goto(`/zones/${zoneId}/check`);
     const proposal = page.getByRole('region', { name: 'Try a patch first' });
-    await proposal.getByText(/A patch of \d+ x \d+ mm takes about \d+ minutes? with its photo/).waitFor();
+    await proposal.getByText(/A patch of \d+ x \d+ mm takes about \d+ minutes? with set-up and photo/).waitFor();
     const power = await proposal.locator('.set-number').first().textContent();
     await page.getByText('The numbers behind it').click();
     await page.getByRole('heading', { name: 'What would change this' }).waitFor();
     await expectNothingInTheWay(page);
     await page.screenshot({ path: 'out/screens/first-advice-phone.png', fullPage: true });
-    await atOtherWidth(page, 'desk', 'out/screens/first-advice-desk.png');
+    await atOtherWidth(page, 'desk', /minutes? with set-up and photo/, 'out/screens/first-advice-desk.png');
 
     await proposal.getByRole('button', { name: 'Try the patch' }).click();
     await page.getByRole('heading', { name: 'Test patch', level: 1 }).waitFor();
@@ -140,7 +137,7 @@ describe('a test patch', () => {
     expect(await best.textContent()).not.toBe(before);
     await expectNothingInTheWay(page);
     await page.screenshot({ path: 'out/screens/patch-tried-desk.png', fullPage: true });
-    await atOtherWidth(page, 'phone', 'out/screens/patch-answer-phone.png');
+    await atOtherWidth(page, 'phone', /This advice counts the test patch/, 'out/screens/patch-answer-phone.png');
     await page.getByRole('button', { name: 'Take it back' }).click();
     await page.getByRole('dialog').getByRole('button', { name: 'Take it back' }).click();
     await page.getByText('This advice counts the test patch').waitFor({ state: 'detached' });

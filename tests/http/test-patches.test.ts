@@ -28,7 +28,7 @@ async function freshZone(name: string): Promise<string> {
   const job = await operator.call('addJob', { body: { name: 'Workboat Teasel' } });
   const zone = await operator.call('addZone', {
     params: { jobId: job.body.id },
-    body: { name, targetGrade: 'sa 2.5', surfaceKind: 'heavy pitted rust', areaM2: 4, machineId },
+    body: { name, targetGrade: 'sa 2.5', surfaceKind: 'heavy pitted rust', areaM2: 40, machineId },
   });
   return zone.body.id;
 }

@@ -24,6 +24,7 @@ export interface StudyTerms {
   readonly photoDeviation: number;
   /** Size of the zone, m2, for the cost of test patches. */
   readonly areaM2?: number;
+  readonly isWithoutPatches?: boolean;
 }
 
 export const STUDY_TARGET = 0.05;
@@ -32,7 +33,7 @@ const MOST_ROUNDS = 8;
 /** Null for a surface that only several rounds of the strongest setting can bring to the target: it is neither case. */
 export function studyCase(
   { kind, seed }: StudyTask,
-  { machine, photoDeviation, areaM2 }: StudyTerms,
+  { machine, photoDeviation, areaM2, isWithoutPatches = false }: StudyTerms,
 ): StudyCase | null {
   const target = STUDY_TARGET;
   const process = simulateProcess({ kind, seed, machine });
@@ -45,6 +46,7 @@ export function studyCase(
     surface: kind,
     photoDeviation,
     mostRounds: MOST_ROUNDS,
+    isWithoutPatches,
     ...(areaM2 === undefined ? {} : { areaM2 }),
   };
   const end = runClosedLoop(process, terms);
@@ -58,8 +60,13 @@ export interface StudySummary {
   readonly metShare: number;
   /** The same within four rounds. */
   readonly metInFourShare: number;
-  /** Median of total minutes over those of the best single setting. */
+  /** Median of total minutes, set-up of patches included, over the beam time of the best single setting. */
   readonly medianRatio: number;
+  /** The same with beam time alone. */
+  readonly medianBeamRatio: number;
+  /** The same with a stop after every round, that of the best single setting included. */
+  readonly medianStopRatio: number;
+  readonly meanPatches: number;
   readonly medianMinutes: number;
   readonly medianRounds: number;
   /** Median of total minutes over those of the ladder, where both end with the target met. */
@@ -85,6 +92,11 @@ export function summarise(cases: readonly StudyCase[]): StudySummary {
     metShare: met.length / can.length,
     metInFourShare: shareOf(can, isMetInFour),
     medianRatio: median(can.map(({ end, bestMinutes }) => end.minutes / bestMinutes)),
+    medianBeamRatio: median(can.map(({ end, bestMinutes }) => end.beamMinutes / bestMinutes)),
+    medianStopRatio: median(
+      can.map(({ end, bestMinutes }) => (end.minutes + end.rounds * STOP_MINUTES) / (bestMinutes + STOP_MINUTES)),
+    ),
+    meanPatches: cases.reduce((sum, { end }) => sum + end.patches, 0) / cases.length,
     medianMinutes: median(can.map(({ end }) => end.minutes)),
     medianRounds: median(can.map(({ end }) => end.rounds)),
     ladderRatio: median(raced),
@@ -94,6 +106,9 @@ export function summarise(cases: readonly StudyCase[]): StudySummary {
     coverageOfPhotos: shareOf(forecasts, ({ predicted, seenResidue }) => within(seenResidue, predicted)),
   };
 }
+
+/** Wiping, a photo and starting again, for each square metre. Common practice. */
+const STOP_MINUTES = 0.5;
 
 const isMetInFour = ({ end }: StudyCase): boolean =>
   end.forecasts.slice(0, 4).some(({ trueResidue }) => trueResidue <= TARGET_MET);

@@ -8,6 +8,7 @@ import {
   type Settings,
 } from '../../server/domain/index.ts';
 import { adviseNextRound } from '../../server/process/advice/advise-next-round.ts';
+import { PATCH_SETUP_MINUTES } from '../../server/process/advice/propose-test-patch.ts';
 import { minutesPerSquareMetreOf } from '../../server/domain/kinematics/area-rate.ts';
 import { seededNormal, seededRandom } from './seeded-random.ts';
 import { type SimulatedProcess, type SimulatedSurface } from './simulated-process.ts';
@@ -24,6 +25,8 @@ export interface LoopTerms {
   readonly mostRounds: number;
   /** Size of the zone, which says what a test patch costs of it; the advice takes its usual size when left out. */
   readonly areaM2?: number;
+  /** Somebody who treats the zone at once, whatever patch is proposed. */
+  readonly isWithoutPatches?: boolean;
 }
 
 /** What was foretold of a round, what the surface then truly was, and what the photo showed. */
@@ -38,8 +41,10 @@ export interface LoopEnd {
   readonly verdict: AdviceVerdict;
   readonly rounds: number;
   readonly patches: number;
-  /** Of beam time for each square metre of the zone, test patches included. */
+  /** For each square metre of the zone: beam time of rounds and test patches, and the patches' set-up with their photos. */
   readonly minutes: number;
+  /** The beam time alone. */
+  readonly beamMinutes: number;
   readonly trueResidue: number;
   readonly forecasts: readonly Forecast[];
 }
@@ -71,13 +76,13 @@ function openWorkplace(process: SimulatedProcess, terms: LoopTerms): Workplace {
 
 /**
  * Advise, treat, photograph, advise again, from an empty history with only the machine known. A test patch that is
- * proposed is made first, and its share of the beam time counts.
+ * proposed is made first, and its share of the beam time counts, and so does its set-up. Stops after rounds are not counted.
  */
 export function runClosedLoop(process: SimulatedProcess, terms: LoopTerms): LoopEnd {
   const workplace = openWorkplace(process, terms);
   const forecasts: Forecast[] = [];
   let history = emptyHistory(terms);
-  let [minutes, seen] = [0, process.start.residue];
+  let [beamMinutes, setupMinutes, seen] = [0, 0, process.start.residue];
   for (;;) {
     const advice = adviseNextRound(history);
     if (!advice.ok) throw new Error(`Advice refused its own history: ${JSON.stringify(advice.fault)}`);
@@ -88,14 +93,17 @@ export function runClosedLoop(process: SimulatedProcess, terms: LoopTerms): Loop
         verdict,
         rounds: history.rounds.length,
         patches: history.testPatches?.length ?? 0,
-        minutes,
+        minutes: beamMinutes + setupMinutes,
+        beamMinutes,
         trueResidue: workplace.trueResidue(),
         forecasts,
       };
     }
-    if (testPatch !== undefined) {
-      const patchShare = (testPatch.widthMm * testPatch.lengthMm) / (1e6 * (terms.areaM2 ?? 1));
-      minutes += patchShare * minutesPerSquareMetreOf(testPatch.settings);
+    if (testPatch !== undefined && terms.isWithoutPatches !== true) {
+      const areaM2 = terms.areaM2 ?? 1;
+      setupMinutes += PATCH_SETUP_MINUTES / areaM2;
+      const patchShare = (testPatch.widthMm * testPatch.lengthMm) / (1e6 * areaM2);
+      beamMinutes += patchShare * minutesPerSquareMetreOf(testPatch.settings);
       const after = afterOf(workplace.tryPatch(testPatch.settings), terms);
       const patch = {
         settings: testPatch.settings,
@@ -107,7 +115,7 @@ export function runClosedLoop(process: SimulatedProcess, terms: LoopTerms): Loop
       continue;
     }
     const { settings, predicted } = suggestions[0];
-    minutes += workplace.treat(settings);
+    beamMinutes += workplace.treat(settings);
     const before = seen;
     seen = workplace.photograph();
     forecasts.push({ settings, predicted, trueResidue: workplace.trueResidue(), seenResidue: seen });

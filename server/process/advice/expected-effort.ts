@@ -1,5 +1,4 @@
 import { remainingEffort } from './effort-curves.ts';
-import { everythingTried } from './everything-tried.ts';
 import { photoLikeness, seenDeviation } from './photo-likeness.ts';
 import { type Planning, type RoundProspect } from './round-prospect.ts';
 
@@ -13,8 +12,8 @@ export const ROUND_OVERHEAD_MINUTES = 0.5;
  */
 export const UNKNOWING_FACTOR = 1.4;
 /**
- * The same where a round is chosen: much before anything has been tried, little once a photo has shown what the surface is
- * like. One factor for both made first rounds too weak and last ones too long. Chosen by the closed-loop test.
+ * The same where a round is chosen: much before the first, little once a photo of the whole zone has shown what the surface
+ * is like; patches alone left the first round too weak. One factor for both made first rounds too weak and last ones too long. Chosen by the closed-loop test.
  */
 const UNKNOWING = { untried: 1.6, tried: 1.15 } as const;
 const LEAST_CHANCE = 0.01;
@@ -47,7 +46,7 @@ interface Outlook {
  */
 export function expectedEffort(planning: Planning, prospect: RoundProspect): number {
   const outlook = outlookOf(planning, prospect);
-  const unknowing = everythingTried(planning.history).length === 0 ? UNKNOWING.untried : UNKNOWING.tried;
+  const unknowing = planning.history.rounds.length === 0 ? UNKNOWING.untried : UNKNOWING.tried;
   let [later, total] = [0, 0];
   const likeness = new Float64Array(outlook.rest.length);
   for (let truth = 0; truth < outlook.rest.length; truth++) {

@@ -1,9 +1,12 @@
 import { ROUND_OVERHEAD_MINUTES, UNKNOWING_FACTOR } from './expected-effort.ts';
 import { remainingEffort } from './effort-curves.ts';
-import { photoLikeness, seenDeviation } from './photo-likeness.ts';
+import { patchDeviation, photoLikeness } from './photo-likeness.ts';
 import { type Planning, type RoundProspect } from './round-prospect.ts';
 
-/** Minutes per square metre with the best of some rounds, chosen with more or less knowledge of the surface. */
+/**
+ * Minutes per square metre with the best of some rounds, chosen with more or less knowledge of the surface, and weighed as
+ * where a round is chosen: evenly, a few surfaces that are nearly hopeless made a patch that shows nothing save hours.
+ */
 export interface ValueOfKnowing {
   /** Chosen by what is believed now. */
   readonly untried: number;
@@ -33,8 +36,10 @@ export function valueOfKnowing(planning: Planning, rounds: readonly RoundProspec
   const { aim, stakes } = planning;
   const surfaces = Array.from(stakes.keys()).filter((surface) => stakes[surface] > 0);
   const costs = rounds.map((round) => costBySurface(planning, round));
+  const allStakes = surfaces.reduce((sum, surface) => sum + stakes[surface], 0);
   const mean = (value: (surface: number) => number): number =>
-    surfaces.reduce((sum, surface) => sum + value(surface), 0) / Math.max(1, surfaces.length);
+    surfaces.reduce((sum, surface) => sum + stakes[surface] * value(surface), 0) /
+    Math.max(Number.MIN_VALUE, allStakes);
   const chosen = leastCost(
     costs,
     weighted(surfaces, (surface) => stakes[surface]),
@@ -45,7 +50,7 @@ export function valueOfKnowing(planning: Planning, rounds: readonly RoundProspec
     afterPatch: ({ residues }) => {
       // The residue before is on a photo of its own: what the patch shows is the part that it left.
       const kept = residues.map((residue, surface) => residue / planning.sample.residueNow[surface]);
-      const deviations = kept.map((part) => seenDeviation(aim.photoDeviation, part));
+      const deviations = kept.map((part) => patchDeviation(aim.photoDeviation, part));
       const alike = (surface: number, other: number): number =>
         photoLikeness(kept[surface], kept[other], deviations[surface]);
       const minutes = mean(

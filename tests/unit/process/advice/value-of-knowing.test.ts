@@ -14,8 +14,9 @@ const planning: Planning = planRound(
   sampleBelief(believeSurface(history, removalPriorOf('tight oxide')), 128),
 );
 const value = valueOfKnowing(planning, coarseRounds(planning));
-const patchOf = (scanWidthMm: number, scanFrequencyHz: number, travelSpeedMmPerS: number) =>
-  value.afterPatch(prospectOf(planning, settingsOf({ powerW: 2000, scanWidthMm, scanFrequencyHz, travelSpeedMmPerS })));
+const prospect = (scanWidthMm: number, scanFrequencyHz: number, travelSpeedMmPerS: number, powerW = 2000) =>
+  prospectOf(planning, settingsOf({ powerW, scanWidthMm, scanFrequencyHz, travelSpeedMmPerS }));
+const patchOf = (...dials: Parameters<typeof prospect>) => value.afterPatch(prospect(...dials));
 
 describe('the value of knowing a surface', () => {
   it('is never more than that of knowing it for certain (law of the value of information)', () => {
@@ -26,9 +27,12 @@ describe('the value of knowing a surface', () => {
   });
 
   it('is nothing for a patch that leaves every surface as it was', () => {
-    const idle = patchOf(300, 200, 60);
-    const telling = patchOf(60, 10, 5);
-    expect(value.untried - idle.minutes).toBeLessThan(0.1 * (value.untried - telling.minutes));
+    const [weakest, telling] = [prospect(300, 200, 60, 300), patchOf(300, 10, 8.5)];
+    weakest.residues.forEach((residue, surface) => {
+      expect(residue).toBeGreaterThan(0.99 * planning.sample.residueNow[surface]);
+    });
+    const idle = value.afterPatch(weakest);
+    expect(value.untried - idle.minutes).toBeLessThan(0.01 * (value.untried - telling.minutes));
     expect(idle.exposedShare).toBe(0);
   });
 
