@@ -6,14 +6,19 @@ import { deepestStroke, strokeDepth } from './stroke-depth.ts';
 
 /** A stroke counts as the slowest of full width within this factor of stroke speed. */
 const NEARLY_SLOWEST = 1.6;
-/** What survived a stroke is not moved by a much weaker one: later strokes bite at least this part as deep. Common practice. */
+/**
+ * What a stroke left nearly as it was is not moved by a much weaker one: later strokes bite at least this part as deep as
+ * any that stalled. Common practice. A stroke that took much off says no such thing, and what little it left often goes with
+ * a gentler and quicker round.
+ */
 const AS_DEEP = 0.5;
-/** How much deeper the next stroke has to be than any before, after a round that stalled, at least. */
+/** How much deeper the next stroke has to be than any that stalled, at least. */
 const DEEPER = 1.25;
 /** After stalled rounds strokes climb so that the deepest of the machine has been tried in this round at the latest. */
 const DEEPEST_BY_ROUND = 4;
 /**
- * No round costs more than this many times what has been spent so far: each step stays in proportion to what is known.
+ * No round costs more than this many times what has been spent so far: each step stays in proportion to what is known. Where
+ * patches were tried, they have shown what a dearer round does.
  * Chosen by the closed-loop test.
  */
 const MOST_STAKE = 3;
@@ -27,8 +32,8 @@ export const hasTriedSlowestFullWidth = (history: History): boolean =>
 /**
  * The rounds that practice leaves open, out of all that the machine can do:
  *  - the line stays at full width until its lowest frequency has been tried, because width saves time;
- *  - after a round that stalled above the target the next stroke bites deeper than any before, because extra passes of a
- *    stroke that is too weak add little. Where nothing deeper is left, everything stays open.
+ *  - after a round that stalled above the target the next stroke bites deeper than any that stalled, because extra passes of
+ *    a stroke that is too weak add little. Where nothing deeper is left, everything stays open.
  * Common practice, both.
  */
 export function openChoices(
@@ -37,7 +42,7 @@ export function openChoices(
   { reachableShare, metShare }: { readonly reachableShare: number; readonly metShare: number },
 ): readonly Settings[] {
   const { machine, rounds } = history;
-  const affordable = affordableChoices(rounds, strongEnough(rounds, choices));
+  const affordable = affordableChoices(history, strongEnough(rounds, choices));
   const latest = rounds.at(-1);
   const isStalled = latest !== undefined && hasStalled(latest) && metShare < PERHAPS_MET;
   const wide = hasTriedSlowestFullWidth(history)
@@ -53,21 +58,25 @@ export function openChoices(
 }
 
 function strongEnough(rounds: History['rounds'], choices: readonly Settings[]): readonly Settings[] {
-  const least = AS_DEEP * Math.max(0, ...rounds.map(({ settings }) => strokeDepth(settings)));
+  const least = AS_DEEP * deepestStalled(rounds);
   const strong = choices.filter((settings) => strokeDepth(settings) >= least);
   return strong.length > 0 ? strong : choices;
 }
 
-function affordableChoices(rounds: History['rounds'], choices: readonly Settings[]): readonly Settings[] {
-  if (rounds.length === 0) return choices;
+function affordableChoices({ rounds, testPatches = [] }: History, choices: readonly Settings[]): readonly Settings[] {
+  if (rounds.length === 0 || testPatches.length > 0) return choices;
   const spent = rounds.reduce((sum, round) => sum + minutesPerSquareMetreOf(round.settings), 0);
   const affordable = choices.filter((settings) => minutesPerSquareMetreOf(settings) <= MOST_STAKE * spent);
   return affordable.length > 0 ? affordable : choices;
 }
 
+/** Deepest stroke that a round stalled with; 0 where none did. */
+const deepestStalled = (rounds: History['rounds']): number =>
+  Math.max(0, ...rounds.filter(hasStalled).map(({ settings }) => strokeDepth(settings)));
+
 /** Depth of stroke that comes next after a stall: in equal ratios to the deepest, which the fourth round tries at the latest. */
 function leastDepth({ machine, rounds, target }: History, reachableShare: number): number {
-  const tried = Math.max(...rounds.map(({ settings }) => strokeDepth(settings)));
+  const tried = deepestStalled(rounds);
   const residue = rounds[rounds.length - 1].after.residueFraction;
   if (reachableShare >= HOPEFUL_SHARE || residue <= NEAR_TARGET * target.residueFractionMax) return tried * DEEPER;
   const roundsLeft = Math.max(1, DEEPEST_BY_ROUND - rounds.length);

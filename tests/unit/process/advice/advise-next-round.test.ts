@@ -8,6 +8,7 @@ import {
   type Suggestion,
 } from '../../../../server/domain/index.ts';
 import { isNearDuplicate } from '../../../../server/process/advice/lever-of.ts';
+import { strokeDepth } from '../../../../server/process/advice/stroke-depth.ts';
 import { adviseNextRound } from '../../../../server/process/advice/advise-next-round.ts';
 import { linePitch } from '../../../../server/domain/kinematics/line-pitch.ts';
 import { minutesPerSquareMetreOf } from '../../../../server/domain/kinematics/area-rate.ts';
@@ -136,6 +137,54 @@ describe('advice for the next round', () => {
       history = historySchema.parse({ ...history, testPatches: [...tried, made] });
     }
     expect(history.testPatches?.length).toBeGreaterThan(1);
+  });
+
+  it('lets a gentle round that did little be followed by one as deep as before it, not deeper than all', () => {
+    const deep = settingsOf({ ...deepWide, scanWidthMm: 150 });
+    const rounds = [
+      { settings: deep, before: 0.9, after: 0.09, half: 0.02 },
+      {
+        settings: settingsOf({ ...deepWide, scanFrequencyHz: 40, travelSpeedMmPerS: 30 }),
+        before: 0.09,
+        after: 0.085,
+        half: 0.02,
+      },
+    ];
+    const [first] = adviceFor({ surface: 'heavily pitted rust', rounds }).suggestions;
+    expect(strokeDepth(first.settings)).toBeGreaterThan(1.25 * strokeDepth(rounds[1].settings));
+    expect(strokeDepth(first.settings)).toBeLessThan(1.25 * strokeDepth(deep));
+  });
+
+  it('lets patches that showed a dear round to work have it, however little was spent before', () => {
+    const gentle = {
+      settings: settingsOf({ ...deepWide, travelSpeedMmPerS: 11 }),
+      before: 0.95,
+      after: 0.95,
+      half: 0.02,
+    };
+    const narrow = settingsOf({ ...deepWide, scanWidthMm: 30, scanFrequencyHz: 10, travelSpeedMmPerS: 6 });
+    const patch = {
+      settings: narrow,
+      before: { residueFraction: 0.95 },
+      after: { residueFraction: 0.01 },
+      afterRounds: 1,
+    };
+    const middle = settingsOf({ ...deepWide, scanWidthMm: 100, scanFrequencyHz: 10, travelSpeedMmPerS: 6 });
+    const stalled = {
+      settings: middle,
+      before: { residueFraction: 0.95 },
+      after: { residueFraction: 0.95 },
+      afterRounds: 1,
+    };
+    const history = historySchema.parse({
+      ...zoneHistory({ surface: 'tight oxide', rounds: [gentle] }),
+      testPatches: [patch, stalled],
+    });
+    const advice = adviseNextRound(history);
+    if (!advice.ok) throw new Error(JSON.stringify(advice.fault));
+    const [first] = advice.value.suggestions;
+    expect(first.settings.scanWidthMm).toBeLessThan(100);
+    expect(first.minutesPerSquareMetre).toBeGreaterThan(3 * minutesPerSquareMetreOf(gentle.settings));
   });
 
   it('proposes a patch only where it clearly pays, and not what the next round does anyway', () => {
