@@ -104,7 +104,7 @@ function compareEvenTexture(first: readonly UsualSquare[], second: readonly Usua
   const { apart, sigma } = texturesApart(first, second);
   const isReal = Math.abs(apart) > Math.max(TEXTURE_SIGMAS * sigma, Math.log(LEAST_TEXTURE_RATIO));
   const listed = (of: readonly UsualSquare[]): string =>
-    of.map(({ square }) => Math.sqrt(square).toFixed(2)).join(' and ');
+    of.map(({ square }) => Math.sqrt(square).toFixed(2)).join(', ');
   const values = `texture of the even steel ${listed(first)} against ${listed(second)} CIEDE2000 (${BANDS_IN_WORDS})`;
   return {
     sign: isReal ? Math.sign(apart) : 0,
@@ -112,7 +112,7 @@ function compareEvenTexture(first: readonly UsualSquare[], second: readonly Usua
   };
 }
 
-const BANDS_IN_WORDS = EVEN_BANDS.map(({ finestMm, coarsestMm }) => `${finestMm} to ${coarsestMm} mm`).join(' and ');
+const BANDS_IN_WORDS = EVEN_BANDS.map(({ finestMm, coarsestMm }) => `${finestMm} to ${coarsestMm} mm`).join(', ');
 
 /** Half of the interval of the square; its lower end may be cut off at none. */
 const halfSquare = ({ value, high }: Measured): number => high ** 2 - value ** 2;

@@ -27,10 +27,16 @@ export interface EvenBand extends Wavelengths {
 
 /**
  * Bands inside that of texture: long enough for a hand-held photo to show them, and cells small enough to lie beside pits. The
- * first tells most; where blur and noise leave nothing of it, the second has the say. On even ground cells scatter as a gamma
- * distribution (of shape 15 and 12, with as much variance in each octave).
+ * middle one tells most; a sharp photo adds the finest, and where blur and noise leave nothing of either, the coarsest has the
+ * say. On even ground cells scatter as a gamma distribution (of shape 30, 15 and 12, with as much variance in each octave).
  */
-export const EVEN_BANDS: readonly [EvenBand, EvenBand] = [
+export const EVEN_BANDS: readonly [EvenBand, EvenBand, EvenBand] = [
+  {
+    finestMm: 0.7,
+    coarsestMm: 1.4,
+    cells: { sideMm: 2.5, tenthOfEven: 0.773, usualOfEven: 0.987 },
+    unlikeWhole: 0.2,
+  },
   {
     finestMm: 1,
     coarsestMm: 2.2,
@@ -47,6 +53,8 @@ export const EVEN_BANDS: readonly [EvenBand, EvenBand] = [
 
 /** So much plain steel is wished for, mm^2: about 160 of the smaller cells. Cells that residue reaches are left out anyway. */
 const WISHED_MM2 = 1000;
+/** Wavelength over which steel must have steel around it, mm: the coarsest of the two finer bands. */
+const SURROUNDINGS_MM = 2.2;
 
 /**
  * Texture of the even ground of the bare steel in each band (lightness, CIEDE2000 squared) less the photo's noise: for telling
@@ -61,7 +69,7 @@ export function evenTexture({ raster, view, segmentation }: SegmentedView): Usua
   const windows = spreadWindows({ lab, codes: segmentation.codes, zone, stepMm });
   const mask = plainSteel(windows, WISHED_MM2);
   if (mask === null) return null;
-  const seen = wellSurrounded(mask, EVEN_BANDS[0].coarsestMm, stepMm);
+  const seen = wellSurrounded(mask, SURROUNDINGS_MM, stepMm);
   const lightness = maskedMean(windows.lab.L.values, mask);
   const textures = EVEN_BANDS.map((band) => {
     const usual = usualSquare(lightnessBandSquares({ ...windows, mask }, band), seen, { ...band.cells, stepMm });

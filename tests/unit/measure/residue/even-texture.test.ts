@@ -26,10 +26,10 @@ const pitted = (sigma: number, seed = 1): LabAt => {
     return [56 + (isPit ? 4 : 1) * sigma * seededNormal(random), 0, 0];
   };
 };
-/** In the finer band. */
+/** In the middle band. */
 function evenOf(at: LabAt, raster: EncodedRgbRaster, stepMm: number | null = 0.25): UsualSquare | null {
   const view = plainView({ ...size, stepMm }, at);
-  return evenTexture({ raster, view, segmentation: bareSegmentation(size) })?.[0] ?? null;
+  return evenTexture({ raster, view, segmentation: bareSegmentation(size) })?.[1] ?? null;
 }
 function noisy(photo: EncodedRgbRaster, sigmaCodes: number): EncodedRgbRaster {
   const random = seededRandom(77);
@@ -56,9 +56,11 @@ describe('the texture of even steel', () => {
       const textures = evenTexture({ raster: await clean, view, segmentation: bareSegmentation(size) });
       return (textures ?? []).map(({ square }) => square);
     };
-    const [fine, coarse] = [await bandsOf(wave(1.4)), await bandsOf(wave(3.5))];
-    expect(fine[0]).toBeGreaterThan(4 * fine[1]);
-    expect(coarse[1]).toBeGreaterThan(4 * coarse[0]);
+    const [fine, middle, coarse] = [await bandsOf(wave(0.9)), await bandsOf(wave(1.4)), await bandsOf(wave(3.5))];
+    expect(fine[0]).toBeGreaterThan(1.2 * fine[1]);
+    expect(middle[1]).toBeGreaterThan(1.2 * middle[0]);
+    expect(middle[1]).toBeGreaterThan(4 * middle[2]);
+    expect(coarse[2]).toBeGreaterThan(4 * coarse[1]);
   });
 
   it('is not that of cleaned pits that lie in it', async () => {

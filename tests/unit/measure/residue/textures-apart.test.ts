@@ -2,12 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { texturesApart } from '../../../../server/measure/residue/textures-apart.ts';
 import type { UsualSquare } from '../../../../server/measure/residue/usual-square.ts';
 
-/** Textures (not squares) in both bands, each known to a part of its square. */
-const textures = (fine: number, coarse: number, parts: readonly [number, number] = [0.05, 0.05]): UsualSquare[] =>
-  [fine, coarse].map((texture, k) => ({ square: texture ** 2, sigma: parts[k] * texture ** 2 }));
+/** Textures (not squares), one in the two finer bands and one in the coarsest, each known to a part of its square. */
+const textures = (fine: number, coarse: number, parts = [0.05, 0.05, 0.05]): UsualSquare[] =>
+  [fine, fine, coarse].map((texture, k) => ({ square: texture ** 2, sigma: parts[k] * texture ** 2 }));
 
 describe('how far two even textures are apart', () => {
-  it('is the hyperbolic tangent of the logarithm of their ratio where both bands say the same', () => {
+  it('is the hyperbolic tangent of the logarithm of their ratio where all bands say the same', () => {
     // (r^2 - 1) / (r^2 + 1) with r = 1.25, by hand: 0.5625 / 2.5625.
     expect(texturesApart(textures(1.25, 2.5), textures(1, 2)).apart).toBeCloseTo(0.2195, 4);
     expect(texturesApart(textures(1.25, 2.5), textures(1, 2)).apart).toBeCloseTo(Math.tanh(Math.log(1.25)), 9);
@@ -27,19 +27,19 @@ describe('how far two even textures are apart', () => {
     expect(blurred.sigma).toBeCloseTo(sharp.sigma, 9);
   });
 
-  it('goes by the finer band where both are sure, and by the coarser one where noise leaves nothing of it', () => {
+  it('goes by the finer bands where all are sure, and by the coarser one where noise leaves nothing of them', () => {
     expect(texturesApart(textures(1, 1.3), textures(1.2, 1)).apart).toBeLessThan(0);
-    expect(texturesApart(textures(1, 1.3, [3, 0.05]), textures(1.2, 1, [3, 0.05])).apart).toBeGreaterThan(0.2);
+    expect(texturesApart(textures(1, 1.3, [3, 3, 0.05]), textures(1.2, 1, [3, 3, 0.05])).apart).toBeGreaterThan(0.2);
   });
 
   it('has the scatter that errors of the squares give it', () => {
     // One sure band of weight next to none beside it: d tanh(x) with dx = half the relative error of each square.
-    const { sigma } = texturesApart(textures(1, 1, [0.1, 1e6]), textures(1, 1, [0.1, 1e6]));
+    const { sigma } = texturesApart(textures(1, 1, [1e6, 0.1, 1e6]), textures(1, 1, [1e6, 0.1, 1e6]));
     expect(sigma).toBeCloseTo((Math.SQRT2 * 0.1) / 2, 3);
   });
 
   it('cannot be told where nothing is left of either', () => {
-    const none: UsualSquare[] = [0, 0].map((square) => ({ square, sigma: 0.01 }));
+    const none: UsualSquare[] = [0, 0, 0].map((square) => ({ square, sigma: 0.01 }));
     const { apart, sigma } = texturesApart(none, none);
     expect(apart).toBe(0);
     expect(sigma).toBeGreaterThan(1);

@@ -11,7 +11,7 @@ import { seededNormal, seededRandom } from '../../../support/seeded-random.ts';
 
 const SIDE = 300;
 const STEP_MM = 0.25;
-const BAND = EVEN_BANDS[0];
+const BAND = EVEN_BANDS[1];
 const ON = { ...BAND.cells, stepMm: STEP_MM };
 const whole = byteMask(SIDE, SIDE);
 whole.values.fill(1);
