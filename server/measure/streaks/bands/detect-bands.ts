@@ -10,6 +10,7 @@ import { groundLineReader } from './ground-lines.ts';
 import type { ReducedSurface } from '../surface/reduce-surface.ts';
 import type { StreakSignal } from '../surface/streak-signal.ts';
 import type { StreakDoubt } from '../streak-finding.ts';
+import type { StripeDirection } from './stripe-directions.ts';
 import { throughCandidates } from './through-candidates.ts';
 import { isWeld } from './weld-signs.ts';
 
@@ -30,6 +31,8 @@ export interface BandVerdict {
   readonly evidence: number | null;
   /** Candidates that look like a weld, sure or not: no line in their direction is a streak. */
   readonly welds: readonly BandCandidate[];
+  /** In which directions something is drawn through the zone, whatever it is. */
+  readonly directions: readonly StripeDirection[];
 }
 
 /** Evidence from which bands are streaks. Chosen where 1 in 70 of 141 unstreaked zones passes that no fit had seen. */
@@ -56,6 +59,7 @@ export function detectBands(
   settings: Settings | null,
 ): BandVerdict {
   const weighed = weighCandidates(searches, ground).sort((p, q) => q.evidence - p.evidence);
+  const directions = weighed.map(({ candidate }) => candidate.direction);
   const own = weighed.map(doubtOf);
   const welds = weighed.filter((_, n) => own[n] === 'looks-like-weld');
   // A weld is one in every look at it.
@@ -71,11 +75,12 @@ export function detectBands(
       welds: weighed.flatMap(({ candidate, colours, surface }) =>
         isWeld(candidate, colours, surface) ? [candidate] : [],
       ),
+      directions,
     };
   }
   const { evidence, candidate, colours } = weighed[first];
   const bands = { candidate, colours, evidence, ...classifyBands(realRuns(candidate), settings) };
-  return { bands, doubt: null, evidence, welds: [] };
+  return { bands, doubt: null, evidence, welds: [], directions };
 }
 
 /** A line that shows in strip after strip is a streak too, where no joint, weld, shadow or rim of the piece is one. */
