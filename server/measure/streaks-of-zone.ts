@@ -38,7 +38,8 @@ export function streaksOfZone(reading: SurfaceReading, line: LineAsSet): ZoneStr
   return { streaks: { ...full, because: explainStreaks(full, explanation, line) }, explanation };
 }
 
-function residueProbabilityOf({ codes, probabilities }: Segmentation): Plane {
+/** Probability that a pixel is rust, scale or coating. */
+export function residueProbabilityOf({ codes, probabilities }: Segmentation): Plane {
   const out = plane(codes.width, codes.height);
   for (const k of RESIDUE_PLANES) {
     const part = probabilities[k];

@@ -1,7 +1,7 @@
 import { degreesFromRadians, fraction, measured, radians, surfacePoint } from '../../domain/index.ts';
 import type { Measured } from '../../domain/index.ts';
 import { gridToPlane } from '../geometry/surface-grid.ts';
-import { realRuns } from './bands/band-evidence.ts';
+import { realRuns } from './bands/band-runs.ts';
 import { bandLines, stripeLines } from './centre-lines.ts';
 import type { ToSurface } from './centre-lines.ts';
 import { MOST_LINE_PITCH_MM, areUneven } from './bands/classify-bands.ts';
@@ -11,6 +11,7 @@ import { foldStripes } from './waves/fold-stripes.ts';
 import { periodicStripes } from './waves/periodic-stripes.ts';
 import type { PeriodicWave } from './waves/periodic-wave.ts';
 import { phaseMap } from './waves/phase-map.ts';
+import { mmPerUnitOf, nativeSurface } from './native-surface.ts';
 import { latticePitch, wavePitch } from './pitch-interval.ts';
 import type { ReducedSurface, WeighedSurface } from './surface/reduce-surface.ts';
 import { bandSearches, groundSignal, lineSearches, searchRasters, waveSearches } from './search-rasters.ts';
@@ -19,8 +20,6 @@ import { stripeLikeness } from './waves/stripe-likeness.ts';
 import { sampleStripes } from './waves/stripe-samples.ts';
 import { expectedPitchMm } from './travel-speed.ts';
 
-/** Without a card the photo is taken to lie this many mm to the pixel: only the scale of the search depends on it, no result. */
-const ASSUMED_MM_PER_PIXEL = 0.2;
 /** Smaller zones show too little of anything that repeats, mm2. */
 const LEAST_AREA_MM2 = 900;
 /**
@@ -54,7 +53,7 @@ const LEAST_VISIBLE = { photoPx: 4, mm: 1 } as const;
  * rolling, rust and clouds can do, and against shadows, joints and welds.
  */
 export function detectStreaks(input: StreakInput): StreakFinding {
-  const mmPerUnit = input.grid.unit === 'mm' ? 1 : ASSUMED_MM_PER_PIXEL;
+  const mmPerUnit = mmPerUnitOf(input);
   const native = nativeSurface(input, mmPerUnit);
   const base = explanationBase(input);
   if (usableArea(native) < LEAST_AREA_MM2) return notFound({ ...base, doubt: 'nothing-runs-through' });
@@ -64,8 +63,9 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const even = wave === null ? null : evenStripes(scene, wave);
   if (even !== null && even.isSure && even.wave.pitchMm < FEW_STRIPES_MM) return even.finding;
   const verdict = detectBands(bandSearches(rasters), groundSignal(rasters), input.settings);
-  if (even !== null && (even.isSure || isAgreed(even.wave, verdict)) && !areBands(even.wave, verdict))
+  if (even !== null && (even.isSure || isAgreed(even.wave, verdict)) && !areBands(even.wave, verdict)) {
     return even.finding;
+  }
   const bands = verdict.bands ?? detectThroughLines(lineSearches(rasters), verdict, input.settings);
   return bandFinding(scene, bands === null ? verdict : { ...verdict, bands, doubt: null, evidence: bands.evidence });
 }
@@ -76,19 +76,6 @@ interface Scene {
   readonly native: WeighedSurface;
   readonly fine: ReducedSurface;
   readonly base: StreakExplanation;
-}
-
-function nativeSurface({ grid, lab, usable, residueProbability }: StreakInput, mmPerUnit: number): WeighedSurface {
-  return {
-    width: grid.width,
-    height: grid.height,
-    stepMm: grid.step * mmPerUnit,
-    weight: usable.values,
-    L: lab.L.values,
-    a: lab.a.values,
-    b: lab.b.values,
-    residue: residueProbability?.values ?? null,
-  };
 }
 
 function usableArea({ weight, stepMm }: WeighedSurface): number {

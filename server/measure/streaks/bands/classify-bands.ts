@@ -43,7 +43,7 @@ function isLinePitch(lattice: Lattice, widths: readonly number[]): boolean {
 }
 
 /** Standard deviation of widths over their mean. */
-function widthSpread(widths: readonly number[]): number {
+export function widthSpread(widths: readonly number[]): number {
   const mean = widths.reduce((sum, w) => sum + w, 0) / widths.length;
   return Math.sqrt(widths.reduce((sum, w) => sum + (w - mean) ** 2, 0) / widths.length) / mean;
 }

@@ -3,7 +3,9 @@ import { bandCandidates } from './band-candidate.ts';
 import type { BandCandidate, BandSearch } from './band-candidate.ts';
 import { bandColours } from './band-colours.ts';
 import type { BandColours } from './band-colours.ts';
-import { bandEvidence, isDrawnTexture, realRuns, twoSidedShare } from './band-evidence.ts';
+import { isDrawnTexture, realRuns, twoSidedShare } from './band-runs.ts';
+import { bandSigns } from './band-signs.ts';
+import type { BandSigns } from './band-signs.ts';
 import { classifyBands } from './classify-bands.ts';
 import type { BandKind } from './classify-bands.ts';
 import { groundLineReader } from './ground-lines.ts';
@@ -12,6 +14,7 @@ import type { StreakSignal } from '../surface/streak-signal.ts';
 import type { StreakDoubt } from '../streak-finding.ts';
 import type { StripeDirection } from './stripe-directions.ts';
 import { throughCandidates } from './through-candidates.ts';
+import { weighBands } from './weigh-bands.ts';
 import { isWeld } from './weld-signs.ts';
 
 export interface FoundBands extends BandKind {
@@ -20,8 +23,14 @@ export interface FoundBands extends BandKind {
   readonly evidence: number;
 }
 
-interface Weighed extends Omit<FoundBands, keyof BandKind> {
+/** A candidate with all that is told of it. */
+interface SignedCandidate extends Pick<FoundBands, 'candidate' | 'colours'> {
   readonly surface: ReducedSurface;
+  readonly signs: BandSigns;
+}
+
+interface Weighed extends Omit<SignedCandidate, 'signs'> {
+  readonly evidence: number;
 }
 
 export interface BandVerdict {
@@ -35,8 +44,8 @@ export interface BandVerdict {
   readonly directions: readonly StripeDirection[];
 }
 
-/** Evidence from which bands are streaks. Chosen where 1 in 70 of 141 unstreaked zones passes that no fit had seen. */
-const LEAST_EVIDENCE = 1.2;
+/** Evidence from which bands are streaks. Chosen where 1 in 60 of unstreaked zones passes that the fit did not see. */
+const LEAST_EVIDENCE = 0.8;
 const LEAST_CONTRAST = 1;
 /** An edge has both levels but hardly a line: see `twoSidedShare`. */
 const LEAST_TWO_SIDED = 0.55;
@@ -58,7 +67,9 @@ export function detectBands(
   ground: StreakSignal,
   settings: Settings | null,
 ): BandVerdict {
-  const weighed = weighCandidates(searches, ground).sort((p, q) => q.evidence - p.evidence);
+  const weighed = signedCandidates(searches, ground)
+    .map((found) => ({ ...found, evidence: weighBands(found.signs) }))
+    .sort((p, q) => q.evidence - p.evidence);
   const directions = weighed.map(({ candidate }) => candidate.direction);
   const own = weighed.map(doubtOf);
   const welds = weighed.filter((_, n) => own[n] === 'looks-like-weld');
@@ -106,7 +117,8 @@ const SAME_DIRECTION = 0.07;
 const isAlike = (p: BandCandidate, q: BandCandidate): boolean =>
   Math.abs(Math.sin(p.direction.frame.angle - q.direction.frame.angle)) < SAME_DIRECTION;
 
-function weighCandidates(searches: readonly BandSearch[], ground: StreakSignal): Weighed[] {
+/** All candidates of all looks, with what speaks for and against them. */
+export function signedCandidates(searches: readonly BandSearch[], ground: StreakSignal): SignedCandidate[] {
   const looks = searches.map(bandCandidates);
   return looks.flatMap((candidates, n) => {
     const { surface } = searches[n];
@@ -117,17 +129,21 @@ function weighCandidates(searches: readonly BandSearch[], ground: StreakSignal):
       const colours = bandColours(candidate, surface);
       if (colours === null) return [];
       const agreeing = looks.filter((others, m) => m !== n && others.some((other) => isAlike(candidate, other))).length;
-      const evidence = bandEvidence(candidate, colours, { ground: readGround(candidate), agreeing });
-      return Number.isFinite(evidence) ? [{ candidate, colours, evidence, surface }] : [];
+      const signs = bandSigns(candidate, colours, { ground: readGround(candidate), agreeing });
+      return signs === null ? [] : [{ candidate, colours, signs, surface }];
     });
   });
 }
 
-function doubtOf({ candidate, colours, evidence, surface }: Weighed): StreakDoubt | null {
-  if (evidence < LEAST_EVIDENCE || colours.contrast < LEAST_CONTRAST) return 'not-clear-of-texture';
-  if (isDrawnTexture(candidate)) return 'not-clear-of-texture';
+const doubtOf = (weighed: Weighed): StreakDoubt | null =>
+  weighed.evidence < LEAST_EVIDENCE ? 'not-clear-of-texture' : doubtOfForm(weighed);
+
+/** Why what was found is no streak, however much speaks for it. */
+export function doubtOfForm(found: Omit<Weighed, 'evidence'>): StreakDoubt | null {
+  const { candidate, colours } = found;
+  if (colours.contrast < LEAST_CONTRAST || isDrawnTexture(candidate)) return 'not-clear-of-texture';
   if (twoSidedShare(candidate) < LEAST_TWO_SIDED) return 'one-sided-step';
-  return lineDoubt({ candidate, colours, surface });
+  return lineDoubt(found);
 }
 
 /** What else a true line can be. */

@@ -1,7 +1,7 @@
 import type { StreakSignal } from '../surface/streak-signal.ts';
 import type { BandCandidate } from './band-candidate.ts';
-import { countedLines } from './band-evidence.ts';
-import type { GroundLines } from './band-evidence.ts';
+import { countedLines } from './band-runs.ts';
+import type { GroundLines } from './band-signs.ts';
 import { lineDepths, stripSignal } from './find-lines.ts';
 import { stripProjector } from './strip-profiles.ts';
 import type { Extent } from './strip-profiles.ts';

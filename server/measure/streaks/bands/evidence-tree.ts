@@ -1,0 +1,8 @@
+/** A whole tree of three questions: is a sign at most a threshold? */
+export interface EvidenceTree {
+  /** Places among the signs, of the first question, the two second ones and the four third ones. */
+  readonly sign: readonly number[];
+  readonly most: readonly number[];
+  /** Log odds added; eight, from always yes to always no. */
+  readonly odds: readonly number[];
+}

@@ -1,0 +1,24 @@
+import type { StreakInput } from './streak-finding.ts';
+import type { WeighedSurface } from './surface/reduce-surface.ts';
+
+/** Without a card the photo is taken to lie this many mm to the pixel: only the scale of the search depends on it, no result. */
+const ASSUMED_MM_PER_PIXEL = 0.2;
+export const mmPerUnitOf = ({ grid }: Pick<StreakInput, 'grid'>): number =>
+  grid.unit === 'mm' ? 1 : ASSUMED_MM_PER_PIXEL;
+
+/** The working raster as the search for streaks takes it. */
+export function nativeSurface(
+  { grid, lab, usable, residueProbability }: Omit<StreakInput, 'settings' | 'strokesPerCycle'>,
+  mmPerUnit: number,
+): WeighedSurface {
+  return {
+    width: grid.width,
+    height: grid.height,
+    stepMm: grid.step * mmPerUnit,
+    weight: usable.values,
+    L: lab.L.values,
+    a: lab.a.values,
+    b: lab.b.values,
+    residue: residueProbability?.values ?? null,
+  };
+}
