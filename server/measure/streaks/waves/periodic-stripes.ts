@@ -3,6 +3,7 @@ import type { PeriodicWave } from './periodic-wave.ts';
 import { spectralPeaks, strongestNear } from './spectral-peaks.ts';
 import type { StreakSignal } from '../surface/streak-signal.ts';
 import { stripeSpectrum } from './stripe-spectrum.ts';
+import type { WaveVector } from './stripe-blocks.ts';
 import type { StripeSpectrum } from './stripe-spectrum.ts';
 
 /** A signal at one scale and the pitches that are sought in it. */
@@ -41,11 +42,9 @@ export function periodicStripes(searches: readonly ScaleSearch[]): PeriodicWave 
       .filter((peak) => peak.prominence > LEAST_PROMINENCE)
       .map((peak) => followWave(scale.signal, peak)),
   );
-  const best = waves
-    .filter(isSure)
-    .sort((p, q) => q.evidence - p.evidence)
-    .at(0);
-  return best === undefined ? null : trueStripes(best, scales);
+  const sure = waves.filter(isSure).sort((p, q) => q.evidence - p.evidence);
+  const best = sure.at(0);
+  return best === undefined ? null : trueStripes(best, sure, scales);
 }
 
 const isSure = (wave: PeriodicWave): boolean =>
@@ -61,14 +60,43 @@ const isSure = (wave: PeriodicWave): boolean =>
  * length is it when strokes to and fro form a zigzag: two families of twice the spacing lean against each other, and what they
  * share turns over in the middle of the swath.
  */
-function trueStripes(first: PeriodicWave, scales: readonly Scale[]): PeriodicWave {
+function trueStripes(first: PeriodicWave, sure: readonly PeriodicWave[], scales: readonly Scale[]): PeriodicWave {
   for (const times of [3, 2]) {
     const longer = relativeOf(first, 1 / times, scales);
-    if (longer !== null && isFundamentalOf(longer, first)) return trueStripes(longer, scales);
+    if (longer !== null && isFundamentalOf(longer, first)) return trueStripes(longer, sure, scales);
   }
+  const strokes = strokesOfFamilies(first, sure, scales);
+  if (strokes !== null) return strokes;
   const half = relativeOf(first, 2, scales);
   if (half !== null && isStrokeOf(half, first)) return half;
   return first;
+}
+
+/**
+ * Strokes of a zigzag whose other family is found too: their wave vector is the sum of those of both families, of which each
+ * leans to its own side. Of the waves near the sum the one closest in direction, with the evidence of the surer family: what
+ * the strokes share fades away from the middle of the swath.
+ */
+function strokesOfFamilies(
+  first: PeriodicWave,
+  sure: readonly PeriodicWave[],
+  scales: readonly Scale[],
+): PeriodicWave | null {
+  const other = sure.find((wave) => {
+    const lean = angleBetween(wave, first) / 2;
+    return Math.abs(wave.pitchMm / first.pitchMm - 1) < RATIO_TOLERANCE && lean > LEAN.least && lean < LEAN.most;
+  });
+  if (other === undefined) return null;
+  const { wave: p } = first;
+  const { wave: q } = other;
+  const side = Math.sign(p.kx * q.kx + p.ky * q.ky);
+  const wanted = { kx: p.kx + side * q.kx, ky: p.ky + side * q.ky };
+  const turn = ({ wave }: PeriodicWave): number => angleBetween({ wave }, { wave: wanted });
+  const strokes = wavesNear(wanted, scales)
+    .filter((wave) => wave.prominence >= LEAST_STROKE_PROMINENCE)
+    .sort((a, b) => turn(a) - turn(b))
+    .at(0);
+  return strokes === undefined ? null : { ...strokes, evidence: Math.max(strokes.evidence, first.evidence) };
 }
 
 const isFundamentalOf = (longer: PeriodicWave, first: PeriodicWave): boolean =>
@@ -80,27 +108,35 @@ const isFundamentalOf = (longer: PeriodicWave, first: PeriodicWave): boolean =>
 /** Angles by which one family of a zigzag leans against the strokes' mean, and how surely the strokes must carry on across. */
 const LEAN = { least: Math.PI / 150, most: Math.PI / 13, across: 0.55 } as const;
 
+const LEAST_STROKE_PROMINENCE = 2;
+
 function isStrokeOf(half: PeriodicWave, first: PeriodicWave): boolean {
-  if (half.prominence < 2) return false;
+  if (half.prominence < LEAST_STROKE_PROMINENCE) return false;
   const isSteadier = half.coherence.along > first.coherence.along + 0.1 && half.coherence.across > 0.35;
   const lean = angleBetween(half, first);
   return isSteadier || (lean > LEAN.least && lean < LEAN.most && half.coherence.across > LEAN.across);
 }
 
-const angleBetween = ({ wave: p }: PeriodicWave, { wave: q }: PeriodicWave): number =>
-  Math.abs(Math.atan2(p.kx * q.ky - p.ky * q.kx, p.kx * q.kx + p.ky * q.ky));
+type Directed = Pick<PeriodicWave, 'wave'>;
+
+/** Of two lines, radians up to half pi. */
+const angleBetween = ({ wave: p }: Directed, { wave: q }: Directed): number =>
+  Math.atan2(Math.abs(p.kx * q.ky - p.ky * q.kx), Math.abs(p.kx * q.kx + p.ky * q.ky));
 
 /** Share by which a relative may miss the whole-number ratio. */
 const RATIO_TOLERANCE = 0.05;
 
 function relativeOf(first: PeriodicWave, ratio: number, scales: readonly Scale[]): PeriodicWave | null {
-  const pitch = first.pitchMm / ratio;
-  const wanted = { kx: first.wave.kx * ratio, ky: first.wave.ky * ratio };
-  const candidates = scales
+  const near = wavesNear({ kx: first.wave.kx * ratio, ky: first.wave.ky * ratio }, scales);
+  return near.sort((p, q) => q.evidence - p.evidence).at(0) ?? null;
+}
+
+/** What is followed from the strongest place near a wave vector at each scale that reaches it. */
+function wavesNear(wanted: WaveVector, scales: readonly Scale[]): PeriodicWave[] {
+  const pitch = 1 / Math.hypot(wanted.kx, wanted.ky);
+  return scales
     .filter((scale) => pitch > 0.9 * scale.shortestMm && pitch < 1.4 * scale.longestMm)
     .map((scale) => ({ scale, peak: strongestNear(scale.spectrum, wanted) }))
     .flatMap(({ scale, peak }) => (peak === null ? [] : [followWave(scale.signal, peak)]))
-    .filter((wave) => Math.abs(wave.pitchMm / pitch - 1) < RATIO_TOLERANCE)
-    .sort((p, q) => q.evidence - p.evidence);
-  return candidates[0] ?? null;
+    .filter((wave) => Math.abs(wave.pitchMm / pitch - 1) < RATIO_TOLERANCE);
 }

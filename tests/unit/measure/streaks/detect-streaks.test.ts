@@ -180,6 +180,18 @@ describe('on seeded test surfaces of 11 by 10 cm', () => {
     expect(good.length / found.length).toBeGreaterThanOrEqual(0.95);
   });
 
+  it.each([
+    { seed: 61_065, zigzag: 0.8, pitchMm: 4.9 },
+    { seed: 61_091, zigzag: 0.92, pitchMm: 5.9 },
+  ])('a zigzag of $zigzag is told by its strokes, not by one family of twice the pitch', ({ seed, ...zigzag }) => {
+    const line = { kind: 'line-pitch', covers: 'all', contrast: 6, bendPerMm: 0, ...zigzag } as const;
+    const view = stripedSteel(seed, { ...SMALL, ground: 'plain', stripes: line });
+    const { streaks } = detect(view);
+    expect(streaks.kind).toBe('line-pitch');
+    expect(Math.abs((streaks.pitchMm?.value ?? 0) / zigzag.pitchMm - 1)).toBeLessThan(0.03);
+    expect(angleApart(streaks.directionDegrees ?? 0, view.truth?.directionDegrees ?? 0)).toBeLessThan(1);
+  });
+
   it.each(['swath-seam', 'dwell-band'] as const)(
     'a %s of contrast 5 and more is found in 4 of 5, in its direction',
     (kind) => {
