@@ -1,9 +1,6 @@
-import { composedSceneFromSeed } from '../../fixtures/generate/composed/composed-scene-from-seed.ts';
-import { sceneFromSeed } from '../../fixtures/generate/scene/draw-scene.ts';
+import { photoFromSeed } from '../../fixtures/generate/composed/photo-from-seed.ts';
 import type { SceneOptions } from '../../fixtures/generate/scene/draw-scene.ts';
-import { throughJpeg } from '../../fixtures/generate/scene/encode-photo.ts';
 import { laserTruth } from '../../fixtures/generate/scene/laser-truth.ts';
-import { renderScene } from '../../fixtures/generate/scene/render-scene.ts';
 import { assessPair } from '../../server/measure/assess-pair.ts';
 import type { MeasuringTools } from '../../server/measure/read-surface.ts';
 import { readCard } from '../../server/measure/view-surface.ts';
@@ -56,11 +53,8 @@ export interface StreakRow {
 /** Renders one scene, measures it and sets the answer beside the truth. */
 export async function measureScene(task: SceneTask, shared: string, tools: MeasuringTools): Promise<SceneRow> {
   const options = { withCard: true, ...task.options };
-  const composed = task.isComposed ? await composedSceneFromSeed(task.seed, shared, options) : null;
-  const spec = composed?.spec ?? sceneFromSeed(task.seed, options);
-  const rendered = renderScene(spec, composed === null ? {} : { surface: composed.surface });
-  const { truth } = rendered;
-  const photo = await throughJpeg(rendered.photo, spec.file.quality);
+  const pictures = task.isComposed ? shared : null;
+  const { spec, photo, truth } = await photoFromSeed(task.seed, { pictures, options });
   const base = {
     task,
     tiltDegrees: truth.tiltDegrees,

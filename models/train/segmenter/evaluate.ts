@@ -11,10 +11,7 @@ import { existsSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import sharp from 'sharp';
-import { composedSceneFromSeed } from '../../../fixtures/generate/composed/composed-scene-from-seed.ts';
-import { sceneFromSeed } from '../../../fixtures/generate/scene/draw-scene.ts';
-import { throughJpeg } from '../../../fixtures/generate/scene/encode-photo.ts';
-import { renderScene } from '../../../fixtures/generate/scene/render-scene.ts';
+import { photoFromSeed } from '../../../fixtures/generate/composed/photo-from-seed.ts';
 import { SURFACE_CLASSES } from '../../../server/domain/index.ts';
 import { gridToPlane } from '../../../server/measure/geometry/surface-grid.ts';
 import { codesInPhoto } from '../../../server/measure/segmentation/codes-in-photo.ts';
@@ -59,16 +56,11 @@ async function evaluateScenes(count: number): Promise<void> {
   for (let i = 0; i < count; i++) {
     const seed = FIRST_SEED + i;
     const options = { withCard: true, maxTiltDegrees: 40 };
-    const composed = hasShared && i % 2 === 1 ? await composedSceneFromSeed(seed, shared, options) : null;
-    const spec = composed?.spec ?? sceneFromSeed(seed, options);
-    const { photo, truth } = renderScene(spec, {
-      quickTruth: true,
-      ...(composed === null ? {} : { surface: composed.surface }),
-    });
-    const jpeg = await throughJpeg(photo, spec.file.quality);
-    const card = readCard(jpeg, null, tools.kernel);
+    const pictures = hasShared && i % 2 === 1 ? shared : null;
+    const { photo, truth } = await photoFromSeed(seed, { pictures, options, quickTruth: true });
+    const card = readCard(photo, null, tools.kernel);
     if (!card.ok) continue;
-    const view = viewSurface(jpeg, card.value, surfaceZone(truth.zone.polygonMm));
+    const view = viewSurface(photo, card.value, surfaceZone(truth.zone.polygonMm));
     if (!view.ok) continue;
     const truths = truthOnGrid(view.value, (point) => trueClassAt(truth, point));
     for (const name of NAMES) {

@@ -8,25 +8,20 @@
  */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { composedSceneFromSeed } from '../../../fixtures/generate/composed/composed-scene-from-seed.ts';
+import { photoFromSeed } from '../../../fixtures/generate/composed/photo-from-seed.ts';
 import { randomStream } from '../../../fixtures/generate/noise/random-stream.ts';
 import type { SceneOptions } from '../../../fixtures/generate/scene/draw-scene.ts';
-import { sceneFromSeed } from '../../../fixtures/generate/scene/draw-scene.ts';
-import { throughJpeg } from '../../../fixtures/generate/scene/encode-photo.ts';
-import { renderScene } from '../../../fixtures/generate/scene/render-scene.ts';
-import { STREAK_KINDS } from '../../../server/domain/index.ts';
+import { STREAK_KINDS, degreesFromRadians, radians } from '../../../server/domain/index.ts';
 import { usableMask } from '../../../server/measure/raster/usable-mask.ts';
 import { residueProbabilityOf } from '../../../server/measure/streaks-of-zone.ts';
 import { doubtOfForm, signedCandidates } from '../../../server/measure/streaks/bands/detect-bands.ts';
 import { nativeSurface } from '../../../server/measure/streaks/native-surface.ts';
 import { bandSearches, groundSignal, searchRasters } from '../../../server/measure/streaks/search-rasters.ts';
-import type { StreakInput } from '../../../server/measure/streaks/streak-finding.ts';
+import type { SurfaceInput } from '../../../server/measure/streaks/streak-finding.ts';
 import { readCard, viewSurface } from '../../../server/measure/view-surface.ts';
 import { wireTools } from '../../../server/wiring.ts';
 import { surfaceZone } from '../../../tests/accuracy/scene-truth.ts';
 import { STEEL_GROUNDS, stripedSteel } from '../../../tests/support/striped-steel.ts';
-
-type BandInput = Omit<StreakInput, 'settings' | 'strokesPerCycle'>;
 
 interface Truth {
   readonly contrastDeltaE00: number;
@@ -43,8 +38,9 @@ const SIZES = [
   { widthMm: 190, heightMm: 140, stepMm: 0.3 },
 ] as const;
 
-const degrees = (radians: number): number => (radians * 180) / Math.PI;
-const halfTurn = (angle: number): number => ((angle % 180) + 180) % 180;
+/** @param angle radians; @returns degrees of [0, 180) */
+const directionOf = (angle: number): number => halfTurn(degreesFromRadians(radians(angle)));
+const halfTurn = (degrees: number): number => ((degrees % 180) + 180) % 180;
 
 const shared = fileURLToPath(new URL('../../../../shared/data', import.meta.url));
 const hasShared = existsSync(shared);
@@ -67,16 +63,11 @@ async function dumpPhoto(seed: number): Promise<void> {
     gridStepMm: 0.35,
     ...streaks,
   };
-  const composed = hasShared && seed % 2 === 1 ? await composedSceneFromSeed(seed, shared, options) : null;
-  const spec = composed?.spec ?? sceneFromSeed(seed, options);
-  const { photo, truth } = renderScene(spec, {
-    quickTruth: true,
-    ...(composed === null ? {} : { surface: composed.surface }),
-  });
-  const jpeg = await throughJpeg(photo, spec.file.quality);
-  const card = readCard(jpeg, null, tools.kernel);
+  const pictures = hasShared && seed % 2 === 1 ? shared : null;
+  const { photo, truth } = await photoFromSeed(seed, { pictures, options, quickTruth: true });
+  const card = readCard(photo, null, tools.kernel);
   if (!card.ok || card.value.located === null) return;
-  const view = viewSurface(jpeg, card.value, surfaceZone(truth.zone.polygonMm));
+  const view = viewSurface(photo, card.value, surfaceZone(truth.zone.polygonMm));
   if (!view.ok) return;
   const told = await tools.segmenter.segment(view.value);
   if (!told.ok) return;
@@ -103,7 +94,7 @@ function dumpTestSurface(seed: number): void {
   });
 }
 
-function dump(input: BandInput, truth: Truth | null, about: { isRendered: boolean; residue: number }): void {
+function dump(input: SurfaceInput, truth: Truth | null, about: { isRendered: boolean; residue: number }): void {
   const rasters = searchRasters(nativeSurface(input, 1));
   const { grid, photoPxPerUnit } = input;
   const isTooFine = truth !== null && truth.pitchMm !== null && truth.pitchMm * photoPxPerUnit < LEAST_PITCH_PX;
@@ -115,10 +106,10 @@ function dump(input: BandInput, truth: Truth | null, about: { isRendered: boolea
         : {
             contrast: truth.contrastDeltaE00,
             cover: isTooFine ? 0 : truth.affectedFraction,
-            degrees: halfTurn(truth.directionDegrees - degrees(grid.angle)),
+            degrees: halfTurn(truth.directionDegrees - directionOf(grid.angle)),
           },
     candidates: signedCandidates(bandSearches(rasters), groundSignal(rasters)).map((found) => ({
-      degrees: halfTurn(degrees(found.candidate.direction.frame.angle)),
+      degrees: directionOf(found.candidate.direction.frame.angle),
       isOpen: doubtOfForm(found) === null,
       signs: found.signs,
     })),

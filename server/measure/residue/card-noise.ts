@@ -10,7 +10,6 @@ import { layGrid } from '../geometry/surface-grid.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { EncodedRgbRaster } from '../raster/rgb-raster.ts';
 import { fitNoiseCurve } from './noise-curve.ts';
-import type { GreyNoise } from './noise-curve.ts';
 import { textureOf } from './texture-contrast.ts';
 import type { TexturedArea } from './texture-contrast.ts';
 
@@ -36,20 +35,30 @@ export const NO_NOISE: TextureNoise = { square: 0, sigma: 0 };
 /** What the card's paper and print may differ from the surface in noise, as part of it. Chosen by us. */
 export const CARD_UNLIKE_STEEL = 0.05;
 
+/** Texture that the photo itself makes, in the whole band of texture. */
+export const cardNoise = (source: NoiseSource): ((lightness: number) => TextureNoise) =>
+  noiseOfGreys(greysOfCard(source), (grey) => textureOf(grey)?.square ?? null);
+
+/** The card's flat greys on the raster of the surface; those that cannot be measured throughout are left out. */
+export const greysOfCard = (source: NoiseSource): TexturedArea[] =>
+  source.located.card.patches
+    .filter((patch) => patch.family === 'neutral')
+    .map((patch) => rectifiedGrey(source, patch))
+    .filter((grey) => grey !== null);
+
 /**
  * Texture that the photo itself makes (noise, compression, print grain): what the card's flat greys show in the same band
  * and on the same raster as the surface, as a smooth curve over their lightness.
  * @param squareOf how texture is measured: on the greys as on the surface
  */
-export function cardNoise(
-  source: NoiseSource,
-  squareOf: (grey: TexturedArea) => number | null = wholeBandSquare,
+export function noiseOfGreys(
+  greys: readonly TexturedArea[],
+  squareOf: (grey: TexturedArea) => number | null,
 ): (lightness: number) => TextureNoise {
-  const greys = source.located.card.patches.filter((patch) => patch.family === 'neutral');
   const curve = fitNoiseCurve(
-    greys.flatMap((patch) => {
-      const seen = patchTexture(source, patch, squareOf);
-      return seen === null ? [] : [seen];
+    greys.flatMap((grey) => {
+      const square = squareOf(grey);
+      return square === null ? [] : [{ lightness: meanLightness(grey), square }];
     }),
   );
   if (curve === null) return () => NO_NOISE;
@@ -59,13 +68,12 @@ export function cardNoise(
   };
 }
 
-const wholeBandSquare = (grey: TexturedArea): number | null => textureOf(grey)?.square ?? null;
+function meanLightness({ lab }: TexturedArea): number {
+  const { values } = lab.L;
+  return values.reduce((sum, v) => sum + v, 0) / values.length;
+}
 
-function patchTexture(
-  { photo, located, normalisation, stepMm }: NoiseSource,
-  patch: CardPatch,
-  squareOf: (grey: TexturedArea) => number | null,
-): GreyNoise | null {
+function rectifiedGrey({ photo, located, normalisation, stepMm }: NoiseSource, patch: CardPatch): TexturedArea | null {
   const { x, y, width, height } = patch.area;
   const [cx, cy, w, h] = [x + width / 2, y + height / 2, (width * INNER_PART) / 2, (height * INNER_PART) / 2];
   const polygon = [
@@ -80,9 +88,5 @@ function patchTexture(
   const tables = responseTables(normalisation, photo.maxCode);
   const { light, blocked } = rectifyPhoto(photo, grid, { map: located.map, mask, tables });
   if (blocked.values.some((code) => code !== 0)) return null;
-  const lab = linearRasterToLabD50(applyNormalisation(light, grid, normalisation));
-  const square = squareOf({ lab, mask, stepMm });
-  if (square === null) return null;
-  const lightness = lab.L.values.reduce((sum, v) => sum + v, 0) / lab.L.values.length;
-  return { lightness, square };
+  return { lab: linearRasterToLabD50(applyNormalisation(light, grid, normalisation)), mask, stepMm };
 }

@@ -2,7 +2,7 @@ import { maskedMean } from '../raster/masked-mean.ts';
 import type { EncodedRgbRaster } from '../raster/rgb-raster.ts';
 import type { Segmentation } from '../segmentation/segmentation.ts';
 import type { SurfaceView } from '../view-surface.ts';
-import { CARD_UNLIKE_STEEL, cardNoise } from './card-noise.ts';
+import { CARD_UNLIKE_STEEL, greysOfCard, noiseOfGreys } from './card-noise.ts';
 import { lightnessBandSquares, wellSurrounded } from './lightness-band.ts';
 import type { Wavelengths } from './lightness-band.ts';
 import { plainSteel } from './plain-steel.ts';
@@ -71,12 +71,13 @@ export function evenTexture({ raster, view, segmentation }: SegmentedView): Usua
   if (mask === null) return null;
   const seen = wellSurrounded(mask, SURROUNDINGS_MM, stepMm);
   const lightness = maskedMean(windows.lab.L.values, mask);
+  const greys = greysOfCard({ photo: raster, located, normalisation, stepMm });
   const textures = EVEN_BANDS.map((band) => {
     const usual = usualSquare(lightnessBandSquares({ ...windows, mask }, band), seen, { ...band.cells, stepMm });
     if (usual === null) return null;
-    const noise = cardNoise({ photo: raster, located, normalisation, stepMm }, (grey) =>
-      maskedMean(lightnessBandSquares(grey, band).values, grey.mask),
-    )(lightness).square;
+    const noise = noiseOfGreys(greys, (grey) => maskedMean(lightnessBandSquares(grey, band).values, grey.mask))(
+      lightness,
+    ).square;
     // What the greys tell wrong, they tell wrong of all patches; what differs from place to place is left.
     return { square: Math.max(0, usual.square - noise), sigma: Math.hypot(usual.sigma, CARD_UNLIKE_STEEL * noise) };
   });

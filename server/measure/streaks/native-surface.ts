@@ -1,14 +1,14 @@
-import type { StreakInput } from './streak-finding.ts';
+import type { SurfaceInput } from './streak-finding.ts';
 import type { WeighedSurface } from './surface/reduce-surface.ts';
 
 /** Without a card the photo is taken to lie this many mm to the pixel: only the scale of the search depends on it, no result. */
 const ASSUMED_MM_PER_PIXEL = 0.2;
-export const mmPerUnitOf = ({ grid }: Pick<StreakInput, 'grid'>): number =>
+export const mmPerUnitOf = ({ grid }: Pick<SurfaceInput, 'grid'>): number =>
   grid.unit === 'mm' ? 1 : ASSUMED_MM_PER_PIXEL;
 
 /** The working raster as the search for streaks takes it. */
 export function nativeSurface(
-  { grid, lab, usable, residueProbability }: Omit<StreakInput, 'settings' | 'strokesPerCycle'>,
+  { grid, lab, usable, residueProbability }: SurfaceInput,
   mmPerUnit: number,
 ): WeighedSurface {
   return {

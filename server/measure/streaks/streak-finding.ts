@@ -1,9 +1,11 @@
-import type { Measured, Settings, Streaks, SurfacePoint } from '../../domain/index.ts';
+import type { Measured, Streaks, SurfacePoint } from '../../domain/index.ts';
 import type { LabPlanes } from '../colour/lab-planes.ts';
 import type { SurfaceGrid } from '../geometry/surface-grid.ts';
+import type { LineAsSet } from '../line-as-set.ts';
 import type { ByteMask, Plane } from '../raster/plane.ts';
 
-export interface StreakInput {
+/** The surface in which streaks are sought. */
+export interface SurfaceInput {
   readonly grid: SurfaceGrid;
   readonly lab: LabPlanes;
   /** 1 where a pixel lies in the zone and can be measured. */
@@ -12,11 +14,10 @@ export interface StreakInput {
   readonly residueProbability: Plane | null;
   /** Photo pixels per unit of the grid. */
   readonly photoPxPerUnit: number;
-  /** What the operator set; without it kinds are told by their looks alone. */
-  readonly settings: Settings | null;
-  /** Of the machine: 2 when a hertz is a full cycle, 1 when it is a stroke. */
-  readonly strokesPerCycle: 1 | 2;
 }
+
+/** Without settings kinds are told by their looks alone. */
+export interface StreakInput extends SurfaceInput, LineAsSet {}
 
 /** Why something that stood out is not called a streak, as a code. */
 export type StreakDoubt =

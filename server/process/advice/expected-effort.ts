@@ -13,7 +13,8 @@ export const ROUND_OVERHEAD_MINUTES = 0.5;
 export const UNKNOWING_FACTOR = 1.4;
 /**
  * The same where a round is chosen: much before the first, little once a photo of the whole zone has shown what the surface
- * is like; patches alone left the first round too weak. One factor for both made first rounds too weak and last ones too long. Chosen by the closed-loop test.
+ * is like; patches alone left the first round too weak. One factor for both made first rounds too weak and last ones too
+ * long. Chosen by the closed-loop test.
  */
 const UNKNOWING = { untried: 1.6, tried: 1.15 } as const;
 const LEAST_CHANCE = 0.01;

@@ -57,10 +57,9 @@ export function proposeTestPatch(planning: Planning, prospects: readonly RoundPr
   if (most < WORTH_FACTOR * PATCH_SETUP_MINUTES) return null;
   let best: { prospect: RoundProspect; minutes: number; saves: number } | null = null;
   for (const prospect of patchesToWeigh(history, rounds)) {
-    const patchM2 = (prospect.settings.scanWidthMm * PATCH_LENGTH_MM) / 1e6;
-    if (patchM2 * LEAST_PATCHES > areaM2) continue;
-    const minutes = patchM2 * minutesPerSquareMetreOf(prospect.settings) + PATCH_SETUP_MINUTES;
+    if (patchAreaM2(prospect.settings) * LEAST_PATCHES > areaM2) continue;
     if (isTriedAlready(history, prospect.settings)) continue;
+    const minutes = patchMinutes(prospect.settings);
     if (comesAnyway(history, first, { settings: prospect.settings, minutes })) continue;
     const { minutes: knowing, exposedShare } = value.afterPatch(prospect);
     const saves = saved(value.untried - knowing, exposedShare);
@@ -79,6 +78,11 @@ export function proposeTestPatch(planning: Planning, prospects: readonly RoundPr
       `What it shows should save about ${inMinutes(saves)} on ${areaM2} m2, since now the chance to reach the target in one round is only ${percent(first.probabilityMeetsTarget)}.`,
   };
 }
+
+const patchAreaM2 = ({ scanWidthMm }: Settings): number => (scanWidthMm * PATCH_LENGTH_MM) / 1e6;
+
+const patchMinutes = (settings: Settings): number =>
+  patchAreaM2(settings) * minutesPerSquareMetreOf(settings) + PATCH_SETUP_MINUTES;
 
 /** A patch again at about the same setting, on the surface as it is, would only show how evenly the hand goes. */
 const isTriedAlready = (history: History, settings: Settings): boolean =>
@@ -115,8 +119,7 @@ function deepestPatch(
   };
   const travelSpeedMmPerS = fastestCoveringTravel(deepest, machine);
   const settings = dialledSettings({ ...deepest, travelSpeedMmPerS, passes: 1 }, machine);
-  const patchM2 = (settings.scanWidthMm * PATCH_LENGTH_MM) / 1e6;
-  const minutes = patchM2 * minutesPerSquareMetreOf(settings) + PATCH_SETUP_MINUTES;
+  const minutes = patchMinutes(settings);
   return {
     settings,
     widthMm: settings.scanWidthMm,

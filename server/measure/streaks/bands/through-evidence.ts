@@ -45,8 +45,8 @@ function trimmedMean(sorted: Float64Array): number {
 }
 
 /**
- * Chosen on zones of rendered photos: of 238 without streaks 2 come above 0, of 132 with bands or seams 67. Grinding and brushing have
- * light lines as deep as the dark ones; patches in a row miss some strips and are uneven.
+ * Chosen on zones of rendered photos: of 238 without streaks 2 come above 0, of 132 with bands or seams 67. Grinding and
+ * brushing have light lines as deep as the dark ones; patches in a row miss some strips and are uneven.
  */
 const EVIDENCE = {
   offset: -9.25,

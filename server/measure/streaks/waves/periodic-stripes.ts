@@ -108,6 +108,7 @@ const isFundamentalOf = (longer: PeriodicWave, first: PeriodicWave): boolean =>
 /** Angles by which one family of a zigzag leans against the strokes' mean, and how surely the strokes must carry on across. */
 const LEAN = { least: Math.PI / 150, most: Math.PI / 13, across: 0.55 } as const;
 
+/** Less prominent places of the spectrum are no strokes. */
 const LEAST_STROKE_PROMINENCE = 2;
 
 function isStrokeOf(half: PeriodicWave, first: PeriodicWave): boolean {
