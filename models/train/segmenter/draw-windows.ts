@@ -1,11 +1,12 @@
 /**
- * Draws training windows for the segmentation network: square pieces of seeded scenes in the working colour space and at a
- * known scale, with the true class of every pixel.
+ * Draws training data for the segmentation network from seeded scenes: square windows in the working colour space and at a
+ * known scale, and the whole zone as the program shows it to the network, with the true class of every pixel.
  *
  *   node draw-windows.mjs FIRST_SEED STEP OUT_FOLDER SHARED_DATA_FOLDER [LAST_SEED]     (bundled; or through tsx)
  *
  * Writes OUT_FOLDER/<seed>.win: WINDOWS records of int16 Lab x 100 (three planes), uint8 target, float32 mm per pixel,
- * float32 flags. Targets: class codes of the contract (0 is not measured), 255 where nothing is known.
+ * float32 flags; and OUT_FOLDER/<seed>.zone: one such record of ZONE_SIDE. Targets: class codes of the contract (0 is not
+ * measured), 255 where nothing is known.
  */
 import { mkdirSync, renameSync, writeFileSync } from 'node:fs';
 import { composedScene } from '../../../fixtures/generate/composed/composed-scene.ts';
@@ -33,11 +34,17 @@ import { gridToPlane } from '../../../server/measure/geometry/surface-grid.ts';
 import type { SurfaceGrid } from '../../../server/measure/geometry/surface-grid.ts';
 import { byteMask } from '../../../server/measure/raster/plane.ts';
 import type { EncodedRgbRaster } from '../../../server/measure/raster/rgb-raster.ts';
+import { viewSurface } from '../../../server/measure/view-surface.ts';
+import type { SurfaceView } from '../../../server/measure/view-surface.ts';
+import { surfaceZone } from '../../../tests/accuracy/scene-truth.ts';
 
 const SIDE = 384;
-const WINDOWS = 8;
+/** Side that a zone's raster is cut to, or filled up to by mirroring as the program does. */
+const ZONE_SIDE = 640;
+const WINDOWS = 6;
 /** So many of them look at the zone. */
-const ZONE_WINDOWS = 4;
+const ZONE_WINDOWS = 2;
+const PHOTO_SIDES = [1100, 1280, 1440, 1600, 1600, 2000, 2272, 2592] as const;
 const UNKNOWN = 255;
 const FINEST_MM = 0.25;
 /** Brighter than paper in the same light: glare. */
@@ -50,16 +57,18 @@ const textures = await loadTextures(shared);
 mkdirSync(folder, { recursive: true });
 
 for (let seed = Number(firstSeed); seed < lastSeed; seed += Number(seedStep)) {
-  const records = await windowsOf(seed);
+  const records = await recordsOf(seed);
   if (records === null) continue;
-  // Renamed when whole, so that a reader never sees half a file.
-  writeFileSync(`${folder}/${seed}.part`, records);
-  renameSync(`${folder}/${seed}.part`, `${folder}/${seed}.win`);
+  for (const [suffix, bytes] of Object.entries(records)) {
+    // Renamed when whole, so that a reader never sees half a file.
+    writeFileSync(`${folder}/${seed}.part`, bytes);
+    renameSync(`${folder}/${seed}.part`, `${folder}/${seed}.${suffix}`);
+  }
 }
 
-async function windowsOf(seed: number): Promise<Uint8Array | null> {
+async function recordsOf(seed: number): Promise<{ win: Uint8Array; zone: Uint8Array } | null> {
   const random = randomStream(seed).branch('windows');
-  const options = { withCard: true, longSidePx: random.pick([1100, 1280, 1440, 1600, 2000]) };
+  const options = { withCard: true, longSidePx: random.pick(PHOTO_SIDES) };
   const composed = seed % 5 < 2 ? composedScene(seed, textures, options) : null;
   const spec = composed === null ? sceneFromSeed(seed, options) : composed.spec;
   const surface = composed === null ? {} : { surface: composed.surface };
@@ -67,14 +76,17 @@ async function windowsOf(seed: number): Promise<Uint8Array | null> {
   const jpeg = await throughJpeg(photo, spec.file.quality);
   const located = locatedFromTruth(truth);
   const normalisation = normaliseColour(samplePatches(jpeg, located, cardFields(located.card, null)), 'nominal');
-  if (normalisation.response === null) return null;
+  const view = viewSurface(jpeg, { located, normalisation }, surfaceZone(truth.zone.polygonMm));
+  if (normalisation.response === null || !view.ok) return null;
   const parts: Uint8Array[] = [];
   for (let n = 0; n < WINDOWS; n++) {
     const isPlain = n === WINDOWS - 1 && random.chance(0.7);
     const grid = drawGrid(random.branch(`window ${n}`), truth, jpeg, n);
-    parts.push(record(jpeg, truth, grid, { located, normalisation: isPlain ? PLAIN_SRGB : normalisation, isPlain }));
+    parts.push(
+      windowRecord(jpeg, truth, grid, { located, normalisation: isPlain ? PLAIN_SRGB : normalisation, isPlain }),
+    );
   }
-  return Buffer.concat(parts);
+  return { win: Buffer.concat(parts), zone: zoneRecord(view.value, truth, random) };
 }
 
 function locatedFromTruth(truth: SceneTruth): LocatedCard {
@@ -122,24 +134,53 @@ interface Colours {
   readonly isPlain: boolean;
 }
 
-function record(photo: EncodedRgbRaster, truth: SceneTruth, grid: SurfaceGrid, colours: Colours): Uint8Array {
+function windowRecord(photo: EncodedRgbRaster, truth: SceneTruth, grid: SurfaceGrid, colours: Colours): Uint8Array {
   const { located, normalisation, isPlain } = colours;
   const mask = byteMask(SIDE, SIDE);
   mask.values.fill(1);
   const tables = responseTables(normalisation, photo.maxCode);
   const { light, blocked } = rectifyPhoto(photo, grid, { map: located.map, mask, tables });
   const lab = linearRasterToLabD50(applyNormalisation(light, grid, normalisation));
-  const count = SIDE * SIDE;
+  return record({ grid, lab, blocked }, truth, { side: SIDE, column: 0, row: 0, isPlain });
+}
+
+/** The zone's raster from a drawn corner on where it is larger than ZONE_SIDE. */
+function zoneRecord(view: SurfaceView, truth: SceneTruth, random: RandomStream): Uint8Array {
+  const from = (length: number): number => Math.floor(random.uniform(0, Math.max(0, length - ZONE_SIDE) + 0.999));
+  const cut = { side: ZONE_SIDE, column: from(view.grid.width), row: from(view.grid.height), isPlain: false };
+  return record(view, truth, cut);
+}
+
+interface Cut {
+  readonly side: number;
+  /** Corner on the grid. */
+  readonly column: number;
+  readonly row: number;
+  readonly isPlain: boolean;
+}
+
+/** Beyond the grid the colours are mirrored and the class is unknown. */
+function record(view: Pick<SurfaceView, 'grid' | 'lab' | 'blocked'>, truth: SceneTruth, cut: Cut): Uint8Array {
+  const { grid, lab, blocked } = view;
+  const { side } = cut;
+  const count = side * side;
   const planes = new Int16Array(3 * count);
-  const target = new Uint8Array(count);
+  const target = new Uint8Array(count).fill(UNKNOWN);
   for (let i = 0; i < count; i++) {
-    [lab.L, lab.a, lab.b].forEach((p, k) => (planes[k * count + i] = clampCentis(p.values[i])));
-    target[i] = targetAt(truth, gridToPlane(grid, (i % SIDE) + 0.5, Math.floor(i / SIDE) + 0.5));
-    if (blocked.values[i] !== 0) target[i] = UNKNOWN;
-    else if (lab.L.values[i] > GLARE_LIGHTNESS && target[i] !== UNKNOWN) target[i] = 0;
+    const [x, y] = [cut.column + (i % side), cut.row + Math.floor(i / side)];
+    const at = mirrored(y, grid.height) * grid.width + mirrored(x, grid.width);
+    [lab.L, lab.a, lab.b].forEach((p, k) => (planes[k * count + i] = clampCentis(p.values[at])));
+    if (x >= grid.width || y >= grid.height || blocked.values[at] !== 0) continue;
+    target[i] = targetAt(truth, gridToPlane(grid, x + 0.5, y + 0.5));
+    if (lab.L.values[at] > GLARE_LIGHTNESS && target[i] !== UNKNOWN) target[i] = 0;
   }
-  const tail = Float32Array.of(grid.step, isPlain ? 1 : 0);
+  const tail = Float32Array.of(grid.step, cut.isPlain ? 1 : 0);
   return Buffer.concat([Buffer.from(planes.buffer), target, Buffer.from(tail.buffer)]);
+}
+
+function mirrored(at: number, side: number): number {
+  const period = Math.max(1, 2 * side - 2);
+  return Math.min(at % period, period - (at % period));
 }
 
 function clampCentis(value: number): number {
