@@ -34,9 +34,12 @@ function worstWords({ worstUnitArea: worst }: Surface): string[] {
   if (worst === null) return [];
   const [x, y] = worst.centreMm;
   return [
-    `Worst ${worst.sideMm} mm square: residue ${percent(worst.residueFraction)}, centred ${x.toFixed(0)} mm right of and ${y.toFixed(0)} mm below the card's top left corner.`,
+    `Worst ${worst.sideMm} mm square: residue ${percent(worst.residueFraction)}, centred ${offset(x, 'right of', 'left of')} and ${offset(y, 'below', 'above')} the card's top left corner.`,
   ];
 }
+
+const offset = (mm: number, positive: string, negative: string): string =>
+  `${Math.abs(mm).toFixed(0)} mm ${mm < 0 ? negative : positive}`;
 
 function adviceWords(advice: Assessment['advice']): string[] {
   if (advice === null) return [];

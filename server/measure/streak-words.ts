@@ -33,8 +33,15 @@ export function explainStreaks(
   }
 }
 
-const pitchWords = (pitch: Measured | null): string =>
-  pitch === null ? '' : `${pitch.value.toFixed(1)} mm (${pitch.low.toFixed(1)} to ${pitch.high.toFixed(1)} mm) `;
+/** Narrower than this, an interval needs hundredths to show its width. */
+const NARROW_MM = 0.2;
+
+function pitchWords(pitch: Measured | null): string {
+  if (pitch === null) return '';
+  const { value, low, high } = pitch;
+  const mm = (length: number): string => length.toFixed(high - low < NARROW_MM ? 2 : 1);
+  return `${mm(value)} mm (${mm(low)} to ${mm(high)} mm) `;
+}
 
 function speedWords(speed: Measured | null, { settings, strokesPerCycle }: LineAsSet): string {
   if (speed === null || settings === null) return '';

@@ -35,12 +35,12 @@ describe('an assessment in words', () => {
           sideMm: 76,
           residueFraction: 0.31 as typeof assessment.after.unmeasuredFraction,
           stainFraction: 0 as typeof assessment.after.unmeasuredFraction,
-          centreMm: [201.4, -12.6],
+          centreMm: [-201.4, -12.6],
         },
       },
       warnings: [{ code: 'tilted', message: 'after photo: taken 43 degrees askew' }],
     });
-    expect(words).toContain('Worst 76 mm square: residue 31.0 %, centred 201 mm right of and -13 mm below');
+    expect(words).toContain('Worst 76 mm square: residue 31.0 %, centred 201 mm left of and 13 mm above');
     expect(words).toContain('Note: after photo: taken 43 degrees askew');
   });
 

@@ -44,6 +44,11 @@ describe('streaks in words', () => {
     expect(words).toContain('Slower travel or more strokes per second');
   });
 
+  it('give a narrow interval of the pitch in hundredths', () => {
+    const words = explainStreaks(found({ pitchMm: measured(3.163, 3.142, 3.188) }), plain, line);
+    expect(words).toContain('3.16 mm (3.14 to 3.19 mm)');
+  });
+
   it('say whether the hand or the dial is the cause', () => {
     const at = (speed: number): string =>
       explainStreaks(found({ travelSpeedMmPerS: measured(speed, speed - 2, speed + 2) }), plain, line);
