@@ -1,8 +1,8 @@
 import type { Comparison, Measured } from '../domain/index.ts';
 import type { SurfaceReading } from './read-surface.ts';
 import { EVEN_BANDS, evenTexture } from './residue/even-texture.ts';
+import type { EvenTexture } from './residue/even-texture.ts';
 import { texturesApart } from './residue/textures-apart.ts';
-import type { UsualSquare } from './residue/usual-square.ts';
 
 type Pair = Comparison['pairs'][number];
 
@@ -12,12 +12,8 @@ type Pair = Comparison['pairs'][number];
  * renderer it calls 98 % of the patches right that differ by 3 points, and tells one in forty equals apart.
  */
 const OWN_PART = 0.25;
-/**
- * Texture is taken on each patch by itself and nothing cancels; of patches of one photo, one in ten pairs of equals may be
- * told apart: 1.645 standard deviations of the 1.96 in an interval.
- */
-const TEXTURE_SIGMAS = 1.645;
-const TEXTURE_PART = TEXTURE_SIGMAS / 1.96;
+/** Texture as stored was taken on each patch by itself and nothing cancels; one in ten pairs of equals may be told apart. */
+const TEXTURE_PART = 1.645 / 1.96;
 /** Surfaces of different photos share nothing that cancels. */
 export const SEVERAL_PHOTOS_PART = 1;
 /** Smaller differences are not called, whatever the intervals say: half of what the eye is asked to tell apart. */
@@ -37,11 +33,11 @@ type Patch = readonly [name: string, reading: Reading];
 interface Side {
   readonly name: string;
   readonly reading: Reading;
-  /** One for each band; null without pixels, without a card and where too little steel is bare. */
-  readonly even: readonly UsualSquare[] | null;
+  /** Null without pixels, without a card and where too little steel is bare. */
+  readonly even: EvenTexture | null;
 }
 
-function evenTextureOf({ raster, view, segmentation }: Reading): UsualSquare[] | null {
+function evenTextureOf({ raster, view, segmentation }: Reading): EvenTexture | null {
   if (raster === undefined || view === undefined || segmentation === undefined) return null;
   return evenTexture({ raster, view, segmentation });
 }
@@ -100,12 +96,12 @@ function compareTexture(first: Measured | null, second: Measured | null, ownPart
   };
 }
 
-/** Of patches of one photo: what tells two of one texture apart is chance alone, and that is asked whether it can have been. */
-function compareEvenTexture(first: readonly UsualSquare[], second: readonly UsualSquare[]): Called {
-  const { apart, sigma } = texturesApart(first, second);
-  const isReal = Math.abs(apart) > Math.max(TEXTURE_SIGMAS * sigma, Math.log(LEAST_TEXTURE_RATIO));
-  const listed = (of: readonly UsualSquare[]): string =>
-    of.map(({ square }) => Math.sqrt(square).toFixed(2)).join(', ');
+/** Of patches of one photo, whose blur and noise are shared. */
+function compareEvenTexture(first: EvenTexture, second: EvenTexture): Called {
+  const { apart, chance } = texturesApart(first, second);
+  const isReal = Math.abs(apart) > chance;
+  const listed = ({ bands }: EvenTexture): string =>
+    bands.map(({ square, noise }) => Math.sqrt(Math.max(0, square - noise)).toFixed(2)).join(', ');
   const values = `texture of the even steel ${listed(first)} against ${listed(second)} CIEDE2000 (${BANDS_IN_WORDS})`;
   return {
     sign: isReal ? Math.sign(apart) : 0,

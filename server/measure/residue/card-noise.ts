@@ -33,7 +33,7 @@ export interface TextureNoise {
 export const NO_NOISE: TextureNoise = { square: 0, sigma: 0 };
 
 /** What the card's paper and print may differ from the surface in noise, as part of it. Chosen by us. */
-export const CARD_UNLIKE_STEEL = 0.05;
+const CARD_UNLIKE_STEEL = 0.05;
 
 /** Texture that the photo itself makes, in the whole band of texture. */
 export const cardNoise = (source: NoiseSource): ((lightness: number) => TextureNoise) =>

@@ -1,7 +1,7 @@
 import { BAND_TREES } from './band-trees.ts';
 import { BAND_SIGNS } from './band-signs.ts';
 import type { BandSigns } from './band-signs.ts';
-import type { EvidenceTree } from './evidence-tree.ts';
+import { oddsOf } from './evidence-tree.ts';
 
 /**
  * Log odds that a candidate's bands are streaks: a sum of small trees.
@@ -10,10 +10,4 @@ import type { EvidenceTree } from './evidence-tree.ts';
 export function weighBands(signs: BandSigns): number {
   const values = BAND_SIGNS.map((sign) => signs[sign]);
   return BAND_TREES.trees.reduce((sum, tree) => sum + oddsOf(tree, values), BAND_TREES.offset);
-}
-
-function oddsOf({ sign, most, odds }: EvidenceTree, values: readonly number[]): number {
-  let question = 0;
-  while (question < sign.length) question = 2 * question + (values[sign[question]] <= most[question] ? 1 : 2);
-  return odds[question - sign.length];
 }

@@ -1,47 +1,69 @@
 import { describe, expect, it } from 'vitest';
+import type { EvenTexture } from '../../../../server/measure/residue/even-texture.ts';
 import { texturesApart } from '../../../../server/measure/residue/textures-apart.ts';
-import type { UsualSquare } from '../../../../server/measure/residue/usual-square.ts';
 
-/** Textures (not squares), one in the two finer bands and one in the coarsest, each known to a part of its square. */
-const textures = (fine: number, coarse: number, parts = [0.05, 0.05, 0.05]): UsualSquare[] =>
-  [fine, fine, coarse].map((texture, k) => ({ square: texture ** 2, sigma: parts[k] * texture ** 2 }));
+const CLEAR: EvenTexture = {
+  bands: [0.2, 0.4, 0.5].map((square) => ({ square, noise: 0.01 * square })),
+  unevenness: 0.9,
+  cells: 600,
+  plainPart: 0.8,
+  stainPart: 0.02,
+  lightness: 62,
+  blurMm: 0.1,
+};
+/** All of its contrasts so many times as large. */
+const rougher = (times: number, of: EvenTexture = CLEAR): EvenTexture => ({
+  ...of,
+  bands: of.bands.map(({ square, noise }) => ({ square: times ** 2 * (square - noise) + noise, noise })),
+});
+const isTold = (first: EvenTexture, second: EvenTexture): boolean => {
+  const { apart, chance } = texturesApart(first, second);
+  return Math.abs(apart) > chance;
+};
 
 describe('how far two even textures are apart', () => {
-  it('is the hyperbolic tangent of the logarithm of their ratio where all bands say the same', () => {
-    // (r^2 - 1) / (r^2 + 1) with r = 1.25, by hand: 0.5625 / 2.5625.
-    expect(texturesApart(textures(1.25, 2.5), textures(1, 2)).apart).toBeCloseTo(0.2195, 4);
-    expect(texturesApart(textures(1.25, 2.5), textures(1, 2)).apart).toBeCloseTo(Math.tanh(Math.log(1.25)), 9);
-  });
-
   it('is nothing between equals, and the other way round when they are swapped', () => {
-    const [rough, smooth] = [textures(1.4, 1.2), textures(1, 1.1)];
-    expect(texturesApart(rough, rough).apart).toBe(0);
-    expect(texturesApart(smooth, rough).apart).toBeCloseTo(-texturesApart(rough, smooth).apart, 12);
-    expect(texturesApart(smooth, rough).sigma).toBeCloseTo(texturesApart(rough, smooth).sigma, 12);
+    expect(texturesApart(CLEAR, CLEAR).apart).toBe(0);
+    const [there, back] = [texturesApart(rougher(1.4), CLEAR), texturesApart(CLEAR, rougher(1.4))];
+    expect(back.apart).toBeCloseTo(-there.apart, 12);
+    expect(back.chance).toBeCloseTo(there.chance, 12);
   });
 
-  it('is the same whatever one blur leaves of both', () => {
-    const sharp = texturesApart(textures(1.4, 1.2), textures(1, 1.1));
-    const blurred = texturesApart(textures(0.7, 1.08), textures(0.5, 0.99));
-    expect(blurred.apart).toBeCloseTo(sharp.apart, 9);
-    expect(blurred.sigma).toBeCloseTo(sharp.sigma, 9);
+  it('grows with the logarithm of the ratio where all bands say the same, held back by what cannot be told', () => {
+    const told = [1.25, 1.4, 1.6].map((times) => texturesApart(rougher(times), CLEAR).apart / Math.log(times));
+    for (const part of told) {
+      expect(part).toBeGreaterThan(0.4);
+      expect(part).toBeLessThan(1.5);
+    }
   });
 
-  it('goes by the finer bands where all are sure, and by the coarser one where noise leaves nothing of them', () => {
-    expect(texturesApart(textures(1, 1.3), textures(1.2, 1)).apart).toBeLessThan(0);
-    expect(texturesApart(textures(1, 1.3, [3, 3, 0.05]), textures(1.2, 1, [3, 3, 0.05])).apart).toBeGreaterThan(0.2);
+  it('tells a quarter more contrast, and not a hundredth', () => {
+    for (const lightness of [45, 55, 65, 75]) {
+      const patch = { ...CLEAR, lightness };
+      expect(isTold(rougher(1.25, patch), patch)).toBe(true);
+      expect(isTold(rougher(1.01, patch), patch)).toBe(false);
+    }
   });
 
-  it('has the scatter that errors of the squares give it', () => {
-    // One sure band of weight next to none beside it: d tanh(x) with dx = half the relative error of each square.
-    const { sigma } = texturesApart(textures(1, 1, [1e6, 0.1, 1e6]), textures(1, 1, [1e6, 0.1, 1e6]));
-    expect(sigma).toBeCloseTo((Math.SQRT2 * 0.1) / 2, 3);
+  it('hears the bands that blur leaves where it leaves little', () => {
+    const soft = { ...CLEAR, blurMm: 0.3, bands: [0.002, 0.03, 0.3].map((square) => ({ square, noise: 0.001 })) };
+    expect(isTold(rougher(1.35, soft), soft)).toBe(true);
   });
 
-  it('cannot be told where nothing is left of either', () => {
-    const none: UsualSquare[] = [0, 0, 0].map((square) => ({ square, sigma: 0.01 }));
-    const { apart, sigma } = texturesApart(none, none);
-    expect(apart).toBe(0);
-    expect(sigma).toBeGreaterThan(1);
+  it('is told by chance more easily where few cells are seen', () => {
+    const few = { ...CLEAR, cells: 20 };
+    expect(texturesApart(few, few).chance).toBeGreaterThan(2 * texturesApart(CLEAR, CLEAR).chance);
+  });
+
+  it('cannot be told where noise explains all of both', () => {
+    const none = { ...CLEAR, bands: [0.2, 0.4, 0.5].map((square) => ({ square, noise: square })) };
+    const other = { ...none, bands: none.bands.map(({ square, noise }) => ({ square: 1.01 * square, noise })) };
+    expect(isTold(other, none)).toBe(false);
+  });
+
+  it('is a number where nothing at all is seen', () => {
+    const nothing = { ...CLEAR, bands: [0, 0, 0].map((square) => ({ square, noise: 0 })), blurMm: 0 };
+    expect(texturesApart(nothing, CLEAR).apart).toBeLessThan(0);
+    expect(texturesApart(nothing, nothing).apart).toBe(0);
   });
 });

@@ -5,8 +5,6 @@ interface Cell {
   readonly square: number;
   /** Pixels that count. */
   readonly weight: number;
-  /** Part of the surface, for the scatter. */
-  readonly part: number;
 }
 
 /** Cells of a surface, and how they scatter where it is even. */
@@ -21,43 +19,47 @@ export interface Cells {
 /** Cells with less that counts are left out, where enough others are there. */
 const LEAST_COVER = 0.25;
 const ENOUGH_CELLS = 8;
-/** Parts that are left out in turn: wider than what hangs together on most surfaces. */
-const PART_MM = 12;
 
 /** The search starts from the smooth cells, whatever part of the surface is rough. */
 const SMOOTH_PART = 0.1;
 /** Cells rougher than the usual one by this are of another kind. */
 const MOST_TIMES = 1.5;
 const ROUNDS = 10;
+/** No cell counts for more than so many usual ones: pits and rims of what was left are rougher without end. */
+const CUT_TIMES = 2;
+/** Parts of the cells between which unevenness is taken. */
+const [LOW_PART, HIGH_PART] = [0.05, 0.9];
+/** Less than this is rounding. */
+const LEAST_SQUARE = 1e-9;
 
-export interface UsualSquare {
+export interface EvenGround {
+  /** Mean square of the cells, each cut at twice the usual one. */
   readonly square: number;
-  /** Standard deviation of `square`, by leaving out one part after another. Source: [EFRON1982]. */
-  readonly sigma: number;
+  /** Logarithm of how many times the square of the rougher cells is that of the smoother ones. */
+  readonly unevenness: number;
+  readonly cells: number;
 }
 
 /**
- * What a square is on the even ground of a surface, wherever patches of something rougher lie in it: the median of the cells up
- * to 1.5 times itself, sought from the smoothest tenth upwards. Up to most of the surface may be rough without moving it much.
+ * What a square is on a surface in which patches of something rougher lie. The usual cell is sought from the smoothest tenth
+ * upwards (the median of the cells up to 1.5 times itself); what is far rougher counts as twice that, wherever it lies.
  * @returns null where nothing counts
  */
-export function usualSquare(squares: Plane, mask: ByteMask, on: Cells & { stepMm: number }): UsualSquare | null {
+export function evenGround(squares: Plane, mask: ByteMask, on: Cells & { stepMm: number }): EvenGround | null {
   const cells = cellsOf(squares, mask, on);
-  const square = usualOf(cells, on);
-  if (square === null) return null;
-  const left: number[] = [];
-  for (const part of new Set(cells.map((cell) => cell.part))) {
-    const usual = usualOf(
-      cells.filter((cell) => cell.part !== part),
-      on,
-    );
-    if (usual !== null) left.push(usual);
+  if (cells.length === 0) return null;
+  const most = CUT_TIMES * usualOf(cells, on);
+  let [sum, weights] = [0, 0];
+  for (const { square, weight } of cells) {
+    sum += weight * Math.min(most, square);
+    weights += weight;
   }
-  // One part says nothing about scatter.
-  if (left.length < 2) return { square, sigma: square };
-  const mean = left.reduce((sum, v) => sum + v, 0) / left.length;
-  const spread = left.reduce((sum, v) => sum + (v - mean) ** 2, 0);
-  return { square, sigma: Math.sqrt(((left.length - 1) / left.length) * spread) };
+  const [low, high] = [quantileOf(cells, LOW_PART), quantileOf(cells, HIGH_PART)];
+  return {
+    square: sum / weights,
+    unevenness: Math.log(Math.max(LEAST_SQUARE, high) / Math.max(LEAST_SQUARE, low)),
+    cells: cells.length,
+  };
 }
 
 /** In ascending order of their squares. */
@@ -67,7 +69,6 @@ function cellsOf(
   { sideMm, stepMm }: { sideMm: number; stepMm: number },
 ): Cell[] {
   const side = Math.max(1, Math.round(sideMm / stepMm));
-  const cellsPerPart = Math.max(1, Math.round(PART_MM / sideMm));
   const across = Math.ceil(width / side);
   const sums = new Float64Array(across * Math.ceil(height / side));
   const counts = new Float64Array(sums.length);
@@ -79,18 +80,14 @@ function cellsOf(
   }
   const cells: Cell[] = [];
   for (let k = 0; k < sums.length; k++) {
-    if (counts[k] === 0) continue;
-    const row = Math.floor(Math.floor(k / across) / cellsPerPart);
-    const part = row * across + Math.floor((k % across) / cellsPerPart);
-    cells.push({ square: sums[k] / counts[k], weight: counts[k], part });
+    if (counts[k] > 0) cells.push({ square: sums[k] / counts[k], weight: counts[k] });
   }
   const covered = cells.filter((cell) => cell.weight > LEAST_COVER * side * side);
   return (covered.length < ENOUGH_CELLS ? cells : covered).sort((p, q) => p.square - q.square);
 }
 
-/** Of cells in ascending order. */
-function usualOf(cells: readonly Cell[], { tenthOfEven, usualOfEven }: Cells): number | null {
-  if (cells.length === 0) return null;
+/** Of cells in ascending order, one at least. */
+function usualOf(cells: readonly Cell[], { tenthOfEven, usualOfEven }: Cells): number {
   let usual = quantileOf(cells, SMOOTH_PART) / tenthOfEven;
   for (let round = 0; round < ROUNDS; round++) {
     const most = MOST_TIMES * usual;
