@@ -102,7 +102,7 @@ function compareEvenTexture(first: EvenTexture, second: EvenTexture): Called {
   const isReal = Math.abs(apart) > chance;
   const listed = ({ bands }: EvenTexture): string =>
     bands.map(({ square, noise }) => Math.sqrt(Math.max(0, square - noise)).toFixed(2)).join(', ');
-  const values = `texture of the even steel ${listed(first)} against ${listed(second)} CIEDE2000 (${BANDS_IN_WORDS})`;
+  const values = `texture of the even steel ${listed(first)} against ${listed(second)} CIEDE2000 (${BANDS_IN_WORDS}), with blur, noise, light and unevenness weighed in`;
   return {
     sign: isReal ? Math.sign(apart) : 0,
     words: isReal ? values : `${values}, a difference within its uncertainty`,

@@ -115,7 +115,9 @@ describe('comparing patches of one photo', () => {
   it('says what each band shows', async () => {
     const { because } = pairOf(await seen(1, 1), await seen(2, 2, { seed: 3 }));
     expect(because).toMatch(/even steel \d\.\d\d, \d\.\d\d, \d\.\d\d against \d\.\d\d, \d\.\d\d, \d\.\d\d CIEDE2000/);
-    expect(because).toContain('(0.7 to 1.4 mm, 1 to 2.2 mm, 2.2 to 5 mm)');
+    expect(because).toContain(
+      '(0.7 to 1.4 mm, 1 to 2.2 mm, 2.2 to 5 mm), with blur, noise, light and unevenness weighed in',
+    );
   });
 
   it('finds no real difference between two draws of one grain', async () => {
