@@ -1,4 +1,5 @@
-import type { Streaks } from '../domain/index.ts';
+import { SURFACE_CLASSES } from '../domain/index.ts';
+import type { Streaks, SurfaceClass } from '../domain/index.ts';
 import { plane } from './raster/plane.ts';
 import type { Plane } from './raster/plane.ts';
 import { usableMask } from './raster/usable-mask.ts';
@@ -8,7 +9,7 @@ import type { Segmentation } from './segmentation/segmentation.ts';
 import type { LineAsSet } from './line-as-set.ts';
 import { explainStreaks } from './streak-words.ts';
 import { detectStreaks } from './streaks/detect-streaks.ts';
-import type { StreakExplanation } from './streaks/streak-finding.ts';
+import type { StreakExplanation, SurfaceInput } from './streaks/streak-finding.ts';
 import { travelSpeedFromPitch } from './streaks/travel-speed.ts';
 
 /** The contract's streaks and what is needed to draw them and to doubt them. */
@@ -25,6 +26,7 @@ export function streaksOfZone(reading: SurfaceReading, line: LineAsSet): ZoneStr
     lab: view.lab,
     usable: usableMask(view.zone, segmentation.blocked),
     residueProbability: residueProbabilityOf(segmentation),
+    filmProbability: filmProbabilityOf(segmentation),
     photoPxPerUnit: view.placed.pxPerUnit,
     ...line,
   });
@@ -46,4 +48,17 @@ export function residueProbabilityOf({ codes, probabilities }: Segmentation): Pl
     for (let i = 0; i < part.length; i++) out.values[i] += part[i] / 255;
   }
   return out;
+}
+
+/** Probability of each class that streaks leave. */
+export function filmProbabilityOf({
+  codes,
+  probabilities,
+}: Segmentation): NonNullable<SurfaceInput['filmProbability']> {
+  const share = (name: SurfaceClass): Plane => ({
+    width: codes.width,
+    height: codes.height,
+    values: Float32Array.from(probabilities[SURFACE_CLASSES.indexOf(name)], (v) => v / 255),
+  });
+  return { stain: share('stain'), rust: share('rust'), scale: share('scale') };
 }

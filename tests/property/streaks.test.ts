@@ -44,6 +44,7 @@ describe('streaks, whatever the numbers', () => {
             lab: view.lab,
             usable: view.usable,
             residueProbability: null,
+            filmProbability: null,
             photoPxPerUnit: view.pxPerMm,
             settings: null,
             strokesPerCycle: 2,

@@ -5,41 +5,27 @@ import { realRuns } from './bands/band-runs.ts';
 import { bandLines, stripeLines } from './centre-lines.ts';
 import type { ToSurface } from './centre-lines.ts';
 import { MOST_LINE_PITCH_MM, areUneven } from './bands/classify-bands.ts';
-import { detectBands, detectThroughLines } from './bands/detect-bands.ts';
+import { detectBands } from './bands/detect-bands.ts';
 import type { BandVerdict } from './bands/detect-bands.ts';
 import type { StripeDirection } from './bands/stripe-directions.ts';
-import { foldStripes } from './waves/fold-stripes.ts';
-import { periodicStripes } from './waves/periodic-stripes.ts';
+import { weighByTrees } from './evidence-trees.ts';
+import { signedWaves } from './signed-waves.ts';
+import type { SignedWave } from './signed-waves.ts';
+import { angleOf } from './waves/periodic-stripes.ts';
 import type { PeriodicWave } from './waves/periodic-wave.ts';
-import { phaseMap } from './waves/phase-map.ts';
-import { mmPerUnitOf, nativeSurface } from './native-surface.ts';
+import { WAVE_SIGNS } from './waves/wave-signs.ts';
+import { WAVE_TREES } from './waves/wave-trees.ts';
+import { filmShares, mmPerUnitOf, nativeSurface } from './native-surface.ts';
 import { latticePitch, wavePitch } from './pitch-interval.ts';
 import type { ReducedSurface, WeighedSurface } from './surface/reduce-surface.ts';
-import { bandSearches, groundSignal, lineSearches, searchRasters, waveSearches } from './search-rasters.ts';
+import { bandSearches, groundSignal, searchRasters } from './search-rasters.ts';
 import type { StreakExplanation, StreakFinding, StreakInput } from './streak-finding.ts';
-import { stripeLikeness } from './waves/stripe-likeness.ts';
-import { sampleStripes } from './waves/stripe-samples.ts';
 import { expectedPitchMm } from './travel-speed.ts';
 
 /** Smaller zones show too little of anything that repeats, mm2. */
 const LEAST_AREA_MM2 = 900;
-/**
- * A period whose colours turn more is a bead between its heat tints. Chosen on the test bench: films of rust reach 0.2, welds
- * begin at 0.3.
- */
-const MOST_COLOUR_TURN = 0.26;
-/**
- * Evidence of a wave grows with the likeness of its periods. Chosen on the test bench: even stripes have 0.7 to 1 and reach 3,
- * grinding that happens to peak stays below 2.1.
- */
-const LIKENESS = { weight: 4, usual: 0.75 } as const;
-const LEAST_EVIDENCE = 2.9;
-/**
- * A wave with a little less evidence is believed where the search for bands, which knows nothing of it, finds something drawn
- * through in its direction, so far above the usual of all directions. Of 349 zones of rendered photos without streaks none has
- * a wave with half of this evidence.
- */
-const AGREED = { evidence: 2.2, standout: 8 } as const;
+/** Evidence from which waves are streaks: see that of bands. Welds and the rims of patterned plates come up to 0.3. */
+const LEAST_EVIDENCE = 0.8;
 /** From this pitch a zone shows so few stripes that bands can look like them; sine of the angle that both may differ by. */
 const FEW_STRIPES_MM = 12;
 const SAME_DIRECTION = 0.1;
@@ -58,17 +44,13 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const native = nativeSurface(input, mmPerUnit);
   const base = explanationBase(input);
   if (usableArea(native) < LEAST_AREA_MM2) return notFound({ ...base, doubt: 'nothing-runs-through' });
-  const rasters = searchRasters(native);
+  const rasters = searchRasters(native, filmShares(input));
   const scene: Scene = { input, mmPerUnit, native, fine: rasters.whole.fine, base };
-  const wave = periodicStripes(waveSearches(rasters));
-  const even = wave === null ? null : evenStripes(scene, wave);
-  if (even !== null && even.isSure && even.wave.pitchMm < FEW_STRIPES_MM) return even.finding;
+  const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit));
+  if (even !== null && even.wave.pitchMm < FEW_STRIPES_MM) return waveFinding(scene, even);
   const verdict = detectBands(bandSearches(rasters), groundSignal(rasters), input.settings);
-  if (even !== null && (even.isSure || isAgreed(even.wave, verdict)) && !areBands(even.wave, verdict)) {
-    return even.finding;
-  }
-  const bands = verdict.bands ?? detectThroughLines(lineSearches(rasters), verdict, input.settings);
-  return bandFinding(scene, bands === null ? verdict : { ...verdict, bands, doubt: null, evidence: bands.evidence });
+  if (even !== null && !areBands(even.wave, verdict)) return waveFinding(scene, even);
+  return bandFinding(scene, verdict);
 }
 
 interface Scene {
@@ -112,35 +94,34 @@ const notFound = (explanation: StreakExplanation): StreakFinding => ({
   explanation,
 });
 
-interface EvenStripes {
-  readonly wave: PeriodicWave;
-  /** Whether the wave alone is enough to believe it. */
-  readonly isSure: boolean;
-  readonly finding: StreakFinding;
+interface SureWave extends SignedWave {
+  readonly evidence: number;
 }
 
-function evenStripes(scene: Scene, wave: PeriodicWave): EvenStripes | null {
-  const { input, native, fine, base, mmPerUnit } = scene;
-  if (wave.pitchMm > MOST_LINE_PITCH_MM) return null;
-  const phase = phaseMap(wave);
-  const photoPixelMm = mmPerUnit / input.photoPxPerUnit;
-  const samples = sampleStripes(native, phase);
-  const folded = foldStripes(samples, {
-    pitchMm: wave.pitchMm,
-    stepMm: native.stepMm,
-    photoPixelMm,
-    strayCycles: wave.phase.residualCycles,
-  });
-  if (folded === null || folded.colourTurn > MOST_COLOUR_TURN) return null;
-  const evidence = wave.evidence + LIKENESS.weight * ((stripeLikeness(samples, folded) ?? 0) - LIKENESS.usual);
-  if (evidence < AGREED.evidence) return null;
+/** The wave with most evidence, if that is enough; bands explain longer ones better. */
+function surestWave(waves: readonly SignedWave[]): SureWave | null {
+  const weighed = waves
+    .filter(({ wave }) => wave.pitchMm <= MOST_LINE_PITCH_MM)
+    .map((one) => ({
+      ...one,
+      evidence: weighByTrees(
+        WAVE_TREES,
+        WAVE_SIGNS.map((sign) => one.signs[sign]),
+      ),
+    }))
+    .sort((p, q) => q.evidence - p.evidence);
+  return weighed.length > 0 && weighed[0].evidence >= LEAST_EVIDENCE ? weighed[0] : null;
+}
+
+function waveFinding(scene: Scene, { wave, phase, folded, evidence }: SureWave): StreakFinding {
+  const { input, fine, base, mmPerUnit } = scene;
   const pitch = wavePitch(wave);
-  const finding: StreakFinding = {
+  return {
     streaks: {
       found: true,
       kind: 'line-pitch',
       pitchMm: input.grid.unit === 'mm' ? pitch : null,
-      directionDegrees: cardDirection(scene, stripeAngle(wave)),
+      directionDegrees: cardDirection(scene, angleOf(wave)),
       contrastDeltaE00: folded.contrast,
       affectedFraction: fraction(Math.min(1, folded.darkShare * phase.coveredShare)),
     },
@@ -155,16 +136,10 @@ function evenStripes(scene: Scene, wave: PeriodicWave): EvenStripes | null {
       }),
     },
   };
-  return { wave, isSure: evidence >= LEAST_EVIDENCE, finding };
 }
 
-const stripeAngle = ({ wave }: PeriodicWave): number => Math.atan2(wave.ky, wave.kx) + Math.PI / 2;
-
 const isAlong = (wave: PeriodicWave, { frame }: StripeDirection): boolean =>
-  Math.abs(Math.sin(frame.angle - stripeAngle(wave))) < SAME_DIRECTION;
-
-const isAgreed = (wave: PeriodicWave, { directions }: BandVerdict): boolean =>
-  directions.some((direction) => direction.standout >= AGREED.standout && isAlong(wave, direction));
+  Math.abs(Math.sin(frame.angle - angleOf(wave))) < SAME_DIRECTION;
 
 /** Whether a wave of few periods is bands that happen to lie nearly even. */
 function areBands(wave: PeriodicWave, { bands }: BandVerdict): boolean {

@@ -22,3 +22,13 @@ export function nativeSurface(
     residue: residueProbability?.values ?? null,
   };
 }
+
+/** Probability of the classes that streaks leave, pixel by pixel of the working raster. */
+export interface FilmShares {
+  readonly stain: Float32Array;
+  readonly rust: Float32Array;
+  readonly scale: Float32Array;
+}
+
+export const filmShares = ({ filmProbability: films }: SurfaceInput): FilmShares | null =>
+  films === null ? null : { stain: films.stain.values, rust: films.rust.values, scale: films.scale.values };

@@ -1,3 +1,4 @@
+import type { FilmShares } from './native-surface.ts';
 import type { BandSearch } from './bands/band-candidate.ts';
 import { colourAxes } from './surface/colour-axes.ts';
 import type { ColourAxes } from './surface/colour-axes.ts';
@@ -32,6 +33,10 @@ export interface SearchRasters {
   readonly ground: Look | null;
   /** Share of residue as a signal; null where nobody said what is residue, or hardly any is. */
   readonly residue: Look | null;
+  /** Shares of single classes, where they tell more than that of all residue. */
+  readonly stain: Look | null;
+  readonly rust: Look | null;
+  readonly scale: Look | null;
 }
 
 /** One way to look at the surface. */
@@ -42,7 +47,8 @@ interface Look {
   readonly fineSignal: (trendMm: number) => StreakSignal;
 }
 
-export function searchRasters(native: WeighedSurface): SearchRasters {
+/** @param films probability of the classes that streaks leave; null where nobody told classes apart */
+export function searchRasters(native: WeighedSurface, films: FilmShares | null): SearchRasters {
   const whole = reduceTwice(native);
   const axes = colourAxes(whole.coarse);
   const coarseSignal = streakSignal(whole.coarse, axes, whole.coarse.weight, TREND_MM.coarse);
@@ -54,7 +60,26 @@ export function searchRasters(native: WeighedSurface): SearchRasters {
     },
     ground: groundLook(native, { ...whole, axes, coarseSignal }),
     residue: residueLook(whole),
+    stain: filmLook(native, films?.stain ?? null),
+    rust: filmLook(native, films?.rust ?? null),
+    scale: filmLook(native, films?.scale ?? null),
   };
+}
+
+/** With a larger part of it in one class all residue shows the same. */
+const MOST_OF_RESIDUE = 0.95;
+
+function filmLook(native: WeighedSurface, share: Float32Array | null): Look | null {
+  if (share === null || native.residue === null) return null;
+  let [film, residue, shared] = [0, 0, 0];
+  for (let i = 0; i < share.length; i++) {
+    if (native.weight[i] === 0) continue;
+    film += share[i];
+    residue += native.residue[i];
+    shared += Math.min(share[i], native.residue[i]);
+  }
+  if (shared > MOST_OF_RESIDUE * Math.max(film, residue)) return null;
+  return residueLook(reduceTwice({ ...native, residue: share }));
 }
 
 interface TwoRasters {
@@ -124,19 +149,17 @@ export function waveSearches({ whole, ground, residue }: SearchRasters): ScaleSe
   return [...fine, ...coarse];
 }
 
-/** Where bands are sought: on the whole surface, on the ground between its patches, and in the share of residue. */
-export function bandSearches({ whole, ground, residue }: SearchRasters): BandSearch[] {
-  return [whole, ground, residue]
-    .filter((look) => look !== null)
-    .map((look) => ({
-      coarse: look.coarseSignal,
-      fine: look.fineSignal(TREND_MM.coarse),
-      surface: look.fine,
-    }));
+/** Where bands are sought: on the whole surface, on the ground between its patches, in the share of residue and of classes. */
+export function bandSearches({ whole, ground, residue, stain, rust, scale }: SearchRasters): BandSearch[] {
+  const searchOf = (isOfClass: boolean, look: Look | null): BandSearch[] =>
+    look === null
+      ? []
+      : [{ coarse: look.coarseSignal, fine: look.fineSignal(TREND_MM.coarse), surface: look.fine, isOfClass }];
+  return [
+    ...[whole, ground, residue].flatMap((look) => searchOf(false, look)),
+    ...[stain, rust, scale].flatMap((look) => searchOf(true, look)),
+  ];
 }
-
-/** Where single lines are sought: in the colours of the whole surface and of the ground. */
-export const lineSearches = (rasters: SearchRasters): BandSearch[] => bandSearches({ ...rasters, residue: null });
 
 /** What shows whether a line is there between patches too. */
 export const groundSignal = ({ ground, whole }: SearchRasters): StreakSignal =>

@@ -12,6 +12,8 @@ export interface SurfaceInput {
   readonly usable: ByteMask;
   /** Probability of rust, scale or coating, where it is known. */
   readonly residueProbability: Plane | null;
+  /** Probability of the classes that streaks leave, where they are known. */
+  readonly filmProbability: { readonly stain: Plane; readonly rust: Plane; readonly scale: Plane } | null;
   /** Photo pixels per unit of the grid. */
   readonly photoPxPerUnit: number;
 }

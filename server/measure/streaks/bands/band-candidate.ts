@@ -31,6 +31,8 @@ export interface BandSearch {
   readonly fine: StreakSignal;
   /** What the signals were made from: gives the colours. */
   readonly surface: ReducedSurface;
+  /** Whether it is the share of a single class: that shows a part of what the others show, and bears no witness to them. */
+  readonly isOfClass: boolean;
 }
 
 /** Length of a strip along the stripes, mm: long enough to average grain, short enough to have several. */
@@ -43,44 +45,29 @@ const STRAIGHTENING_ROUNDS = 2;
 const SEED_PRESENCE = 0.6;
 
 export function bandCandidates(search: Pick<BandSearch, 'coarse' | 'fine'>): BandCandidate[] {
-  const extent = extentOf(search.coarse);
-  const directions = stripeDirections(search.coarse, { extent, strips: stripCount(extent), count: DIRECTIONS_TRIED });
-  const candidateIn = candidateReader(search, extent);
-  return directions.map((direction) => candidateIn(direction, []));
-}
-
-const stripCount = ({ reachMm }: Extent): number => Math.max(LEAST_STRIPS, Math.round((2 * reachMm) / STRIP_MM));
-
-/**
- * Reads what lies in one direction.
- * @returns direction and lines that are known to be there, to the candidate; with lines the frame stays as it is
- */
-export function candidateReader(
-  { coarse, fine }: Pick<BandSearch, 'coarse' | 'fine'>,
-  extent: Extent,
-): (found: StripeDirection, known: readonly ProfileLine[]) => BandCandidate {
-  const strips = stripCount(extent);
+  const { coarse, fine } = search;
+  const extent = extentOf(coarse);
+  const strips = Math.max(LEAST_STRIPS, Math.round((2 * extent.reachMm) / STRIP_MM));
+  const directions = stripeDirections(coarse, { extent, strips, count: DIRECTIONS_TRIED });
   const projectRough = stripProjector(coarse, extent, { strips, binMm: directionBinMm(coarse) });
   const projectFine = stripProjector(fine, extent, { strips, binMm: Math.max(FINE_BIN_MM, fine.stepMm) });
-  return (found, known) => {
+  return directions.map((found) => {
     const rough = projectRough(found.frame);
     const mix = colourMix(rough, reachBins(found.reachMm, rough));
     let { frame } = found;
-    for (let round = 0; known.length === 0 && round < STRAIGHTENING_ROUNDS; round++) {
+    for (let round = 0; round < STRAIGHTENING_ROUNDS; round++) {
       frame = straightenFrame(stripSignal(projectFine(frame), mix.mix), frame);
     }
-    const direction = { ...found, frame };
     const profile = stripSignal(projectFine(frame), mix.mix);
     const lines = findLines(profile);
-    const seeds = [...known, ...lines.filter((line) => line.presence >= SEED_PRESENCE)];
-    const sorted = profileLevels(profile, seeds);
-    const levels = known.every((line) => isOnRun(line, sorted)) ? sorted : profileLevels(profile, known, 0);
+    const levels = profileLevels(
+      profile,
+      lines.filter((line) => line.presence >= SEED_PRESENCE),
+    );
+    const direction = { ...found, frame };
     return { direction, extent, mix, strips: profile, lines, levels, commonShare: largestCommonShare(profile) };
-  };
+  });
 }
-
-const isOnRun = ({ centreMm }: ProfileLine, { runs }: ProfileLevels): boolean =>
-  runs.some((run) => centreMm > run.startMm && centreMm < run.endMm);
 
 /** The reach of the step filter that shows most in common counts. */
 const largestCommonShare = (strips: StripSignal): number =>

@@ -30,13 +30,12 @@ const ROUNDS = 4;
 const TREND_MM = 22;
 const LEAST_STRIPS = 3;
 
-/** @param rounds of sorting anew by the levels found; 0 leaves them as the seeds have them */
-export function profileLevels(signal: StripSignal, seeds: readonly ProfileLine[], rounds = ROUNDS): ProfileLevels {
+export function profileLevels(signal: StripSignal, seeds: readonly ProfileLine[]): ProfileLevels {
   const { profile, weight } = meanProfile(signal);
   let isDark = seedMask(signal, seeds);
   let ground = trendOf(profile, weight, isDark, signal.binMm);
   let levels = measureLevels(profile, weight, ground, isDark);
-  for (let round = 0; round < rounds; round++) {
+  for (let round = 0; round < ROUNDS; round++) {
     const limit = 0.5 * levels.contrast;
     isDark = isDark.map((_, t) => (weight[t] > 0 && profile[t] - ground[t] > limit ? 1 : 0));
     ground = trendOf(profile, weight, dilate(isDark), signal.binMm);

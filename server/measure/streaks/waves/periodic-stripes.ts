@@ -13,47 +13,71 @@ export interface ScaleSearch {
   readonly longestMm: number;
 }
 
-/** Evidence from which even stripes are found. Chosen where 1 in 200 unstreaked test surfaces passes. */
-const LEAST_EVIDENCE = 1.5;
-/** Waves weaker than this, dE00, are no streaks whatever their regularity. */
-const LEAST_AMPLITUDE = 0.25;
-/** Ripples of a weld are no longer than the bead is wide: their wave does not carry on along the stripes. */
-const LEAST_ALONG = 0.12;
-/** A bead is no wider, mm (common practice: 3 to 15); cells that it touches on both sides add theirs. */
-const MOST_RIPPLE_MM = 28;
-/** Where the fit leaves the peak by more, a longer wave leaks into the cells and turns their phases. */
-const MOST_DRIFT_BINS = 1.5;
-/** Fewer periods, as those of a bead between its heat tints, are no even stripes. */
-const LEAST_PERIODS = 2.6;
 /** Peaks that are followed at each scale: true ones are the first or the second on the test bench. */
 const PEAKS = 3;
-/** Less prominent peaks are not followed: true ones have 2.7 and more on the test bench, half of the others less. */
-const LEAST_PROMINENCE = 2.2;
+/** Less prominent peaks are not followed: true ones have 2.7 and more on the test bench. */
+const LEAST_PROMINENCE = 1.8;
+/** Waves of one zone that are looked at closely. */
+const MOST_WAVES = 3;
+/** What is less than this is not looked at closely: evidence, size in dE00, periods. */
+const LEAST = { evidence: -5, amplitude: 0.15, periods: 1.8 } as const;
+/** Where the fit leaves the peak by more, a longer wave leaks into the cells and turns their phases. */
+const MOST_DRIFT_BINS = 1.8;
+/** Ripples of a weld reach no further along the stripes, mm: a bead is 3 to 15 mm wide (common practice), and its cells touch it. */
+const SURE = { evidence: 1.5, driftBins: 1.5, amplitude: 0.25, along: 0.12, alongMm: 28, periods: 2.6 } as const;
+/** Waves this much alike are one: sine of the angle between them, share of the pitch. */
+const ALIKE = { angle: 0.1, pitch: 0.06 } as const;
 
-interface Scale extends ScaleSearch {
+export interface Scale extends ScaleSearch {
   readonly spectrum: StripeSpectrum;
 }
 
-/** The set of even stripes that is there with most evidence, at its true pitch; null when none is sure. */
-export function periodicStripes(searches: readonly ScaleSearch[]): PeriodicWave | null {
+/** What was found on the way to even stripes. */
+export interface FollowedWaves {
+  readonly scales: readonly Scale[];
+  /** All waves that were followed. */
+  readonly all: readonly PeriodicWave[];
+  /** Those that may be even stripes, at their true pitch, the likeliest first. */
+  readonly likely: readonly PeriodicWave[];
+}
+
+/** The sets of even stripes that may be there. */
+export function periodicStripes(searches: readonly ScaleSearch[]): FollowedWaves {
   const scales = searches.map((search) => ({ ...search, spectrum: stripeSpectrum(search.signal) }));
-  const waves = scales.flatMap((scale) =>
+  const all = scales.flatMap((scale) =>
     spectralPeaks(scale.spectrum, { ...scale, count: PEAKS })
       .filter((peak) => peak.prominence > LEAST_PROMINENCE)
       .map((peak) => followWave(scale.signal, peak)),
   );
-  const sure = waves.filter(isSure).sort((p, q) => q.evidence - p.evidence);
-  const best = sure.at(0);
-  return best === undefined ? null : trueStripes(best, sure, scales);
+  const sorted = all.filter(isLikely).sort((p, q) => q.evidence - p.evidence);
+  const likely: PeriodicWave[] = [];
+  for (const wave of sorted) {
+    if (likely.length < MOST_WAVES && !likely.some((other) => areAlike(wave, other))) likely.push(wave);
+  }
+  const sure = sorted.filter(isSure);
+  return { scales, all, likely: likely.map((first) => trueStripes(first, isSure(first) ? sure : sorted, scales)) };
 }
 
-const isSure = (wave: PeriodicWave): boolean =>
-  wave.evidence > LEAST_EVIDENCE &&
+const isLikely = (wave: PeriodicWave): boolean =>
+  wave.evidence > LEAST.evidence &&
   wave.driftBins < MOST_DRIFT_BINS &&
-  wave.amplitude > LEAST_AMPLITUDE &&
-  wave.coherence.along > LEAST_ALONG &&
-  wave.reach.alongMm > MOST_RIPPLE_MM &&
-  wave.reach.acrossMm > LEAST_PERIODS * wave.pitchMm;
+  wave.amplitude > LEAST.amplitude &&
+  wave.reach.acrossMm > LEAST.periods * wave.pitchMm;
+
+/** A wave that is hardly anything else: only another such is a family of its zigzag. */
+const isSure = (wave: PeriodicWave): boolean =>
+  wave.evidence > SURE.evidence &&
+  wave.driftBins < SURE.driftBins &&
+  wave.amplitude > SURE.amplitude &&
+  wave.coherence.along > SURE.along &&
+  wave.reach.alongMm > SURE.alongMm &&
+  wave.reach.acrossMm > SURE.periods * wave.pitchMm;
+
+const areAlike = (p: PeriodicWave, q: PeriodicWave): boolean =>
+  Math.abs(Math.sin(angleOf(p) - angleOf(q))) < ALIKE.angle && Math.abs(q.pitchMm / p.pitchMm - 1) < ALIKE.pitch;
+
+/** Direction of the stripes on the raster, radians. */
+export const angleOf = ({ wave }: Pick<PeriodicWave, 'wave'>): number => Math.atan2(wave.ky, wave.kx) + Math.PI / 2;
 
 /**
  * The fundamental among a wave's relatives. Longer waves are it when they carry on as well (the first was a harmonic). Half the

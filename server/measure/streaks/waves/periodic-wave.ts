@@ -107,7 +107,10 @@ function evidenceOf(found: Pick<PeriodicWave, 'blocks' | 'coherence' | 'prominen
 }
 
 /** Over how many columns and rows the wave's energy is spread: (sum e)^2 / sum e^2. */
-function energySpread({ weight, re, im, acrossCount, alongCount }: StripeBlocks): { across: number; along: number } {
+export function energySpread({ weight, re, im, acrossCount, alongCount }: StripeBlocks): {
+  across: number;
+  along: number;
+} {
   const columns = new Float64Array(acrossCount);
   const rows = new Float64Array(alongCount);
   for (let i = 0; i < weight.length; i++) {

@@ -11,6 +11,7 @@ const inputOf = (view: SteelView): StreakInput => ({
   lab: view.lab,
   usable: view.usable,
   residueProbability: view.residue,
+  filmProbability: null,
   photoPxPerUnit: view.pxPerMm,
   settings: null,
   strokesPerCycle: 2,

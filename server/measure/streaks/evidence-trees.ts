@@ -1,0 +1,30 @@
+/** Small trees whose odds add up, as fitted by models/train/streaks/fit-streaks.py. */
+export interface EvidenceTrees {
+  /** Log odds before any sign is looked at. */
+  readonly offset: number;
+  /** Seven questions a tree, row by row, tree by tree: which sign is asked about, and up to which value the left way is taken. */
+  readonly sign: readonly number[];
+  readonly most: readonly number[];
+  /** Eight log odds a tree, from the leftmost way to the rightmost. */
+  readonly odds: readonly number[];
+}
+
+const QUESTIONS = 7;
+const LEAVES = 8;
+
+/**
+ * Log odds of what the trees were fitted to.
+ * Source: gradient boosting of the logistic loss [FRIEDMAN2001].
+ * @param values of the signs, in the order in which the trees number them
+ */
+export function weighByTrees({ offset, sign, most, odds }: EvidenceTrees, values: readonly number[]): number {
+  let sum = offset;
+  for (let first = 0, leaves = 0; first < sign.length; first += QUESTIONS, leaves += LEAVES) {
+    let question = 0;
+    while (question < QUESTIONS) {
+      question = 2 * question + (values[sign[first + question]] <= most[first + question] ? 1 : 2);
+    }
+    sum += odds[leaves + question - QUESTIONS];
+  }
+  return sum;
+}
