@@ -48,7 +48,7 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const scene: Scene = { input, mmPerUnit, native, fine: rasters.whole.fine, base };
   const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit));
   if (even !== null && even.wave.pitchMm < FEW_STRIPES_MM) return waveFinding(scene, even);
-  const verdict = detectBands(bandSearches(rasters), groundSignal(rasters), input.settings);
+  const verdict = detectBands(bandSearches(rasters), groundSignal(rasters));
   if (even !== null && !areBands(even.wave, verdict)) return waveFinding(scene, even);
   return bandFinding(scene, verdict);
 }

@@ -1,4 +1,5 @@
-import type { Settings, StreakKind } from '../../../domain/index.ts';
+import type { StreakKind } from '../../../domain/index.ts';
+import { median } from '../surface/robust-deviation.ts';
 import { fitLattice } from './fit-lattice.ts';
 import type { Lattice } from './fit-lattice.ts';
 import type { DarkRun } from './profile-levels.ts';
@@ -9,13 +10,13 @@ export interface BandKind {
   readonly lattice: Lattice | null;
 }
 
-/** Line pitches go up to this, mm (fast hand, slow mirror); seams begin beyond. */
+/** Line pitches go up to this, mm (fast hand, slow mirror). */
 export const MOST_LINE_PITCH_MM = 33;
-/** A seam is no wider, mm, and no more than this share of the distance between seams. */
-const MOST_SEAM_MM = 12;
-const MOST_SEAM_SHARE = 0.33;
-/** Seams lie within this share of the scan width apart, where it is known. */
-const WIDTH_TOLERANCE = 0.25;
+/**
+ * Seams are narrow, mm, and cover little; with neighbours further apart than this, mm, their spacing is told. Chosen on 270 zones of
+ * photos, where 93 of 100 seams and 95 of 100 bands are told right, and held on 129 test surfaces.
+ */
+const SEAM = { mostMm: 16, mostShare: 0.2, leastApartMm: 28 } as const;
 /**
  * Stripes stray from even places by less than this share of the pitch, and their widths by this share of their mean. Chosen on
  * test surfaces: stripes stay below 0.07 and 0.1 (torn ones 0.3), bands do so by chance.
@@ -25,15 +26,20 @@ const EVEN = { places: 0.085, widths: 0.35 } as const;
 const EVEN_FEW_PLACES = 0.06;
 const FEW = 4;
 
-/** Tells what made the bands from their widths and distances. @param runs dark runs across the stripes, in order, at least one */
-export function classifyBands(runs: readonly DarkRun[], settings: Settings | null): BandKind {
+/**
+ * Tells what made the bands from their widths and distances.
+ * @param runs dark runs across the stripes, in order, at least one
+ * @param share of the usable area that they cover
+ */
+export function classifyBands(runs: readonly DarkRun[], share: number): BandKind {
   const whole = runs.filter((run) => !run.isCut);
   const middles = whole.map((run) => (run.startMm + run.endMm) / 2);
   const widths = (whole.length > 0 ? whole : runs).map((run) => run.endMm - run.startMm);
   const lattice = middles.length >= 2 ? fitLattice(middles) : null;
   if (lattice !== null && isLinePitch(lattice, widths)) return { kind: 'line-pitch', lattice };
-  if (areSeams(lattice, middles, { widths, settings })) return { kind: 'swath-seam', lattice };
-  return { kind: 'dwell-band', lattice: null };
+  if (share > SEAM.mostShare || median(widths) > SEAM.mostMm) return { kind: 'dwell-band', lattice: null };
+  const nearest = Math.min(...middles.slice(1).map((middle, i) => middle - middles[i]));
+  return { kind: 'swath-seam', lattice: nearest > SEAM.leastApartMm ? lattice : null };
 }
 
 function isLinePitch(lattice: Lattice, widths: readonly number[]): boolean {
@@ -46,23 +52,6 @@ function isLinePitch(lattice: Lattice, widths: readonly number[]): boolean {
 export function widthSpread(widths: readonly number[]): number {
   const mean = widths.reduce((sum, w) => sum + w, 0) / widths.length;
   return Math.sqrt(widths.reduce((sum, w) => sum + (w - mean) ** 2, 0) / widths.length) / mean;
-}
-
-function areSeams(
-  lattice: Lattice | null,
-  middles: readonly number[],
-  { widths, settings }: { widths: readonly number[]; settings: Settings | null },
-): boolean {
-  if (Math.max(...widths) > MOST_SEAM_MM) return false;
-  if (lattice === null) return true;
-  const nearest = Math.min(...middles.slice(1).map((middle, i) => middle - middles[i]));
-  if (Math.max(...widths) > MOST_SEAM_SHARE * nearest) return false;
-  if (settings !== null) {
-    const swath = settings.scanWidthMm;
-    const isSwath = Math.abs(lattice.spacing / swath - 1) < WIDTH_TOLERANCE;
-    return isSwath || nearest > MOST_LINE_PITCH_MM;
-  }
-  return nearest > 28;
 }
 
 const LEAST_WHOLE = 3;

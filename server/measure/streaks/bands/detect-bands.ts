@@ -1,4 +1,3 @@
-import type { Settings } from '../../../domain/index.ts';
 import { bandCandidates } from './band-candidate.ts';
 import type { BandCandidate, BandSearch } from './band-candidate.ts';
 import { bandColours } from './band-colours.ts';
@@ -62,11 +61,7 @@ const CLASS_RISE = 0.15;
  * Seams and bands: lines that run through the zone, few or uneven.
  * @param ground signal of the ground between patches, or of the whole surface where there are none
  */
-export function detectBands(
-  searches: readonly BandSearch[],
-  ground: StreakSignal,
-  settings: Settings | null,
-): BandVerdict {
+export function detectBands(searches: readonly BandSearch[], ground: StreakSignal): BandVerdict {
   const weighed = signedCandidates(searches, ground)
     .map((found) => ({
       ...found,
@@ -84,7 +79,7 @@ export function detectBands(
     return { bands: null, doubt: doubts[0] ?? 'nothing-runs-through', evidence: weighed[0]?.evidence ?? null };
   }
   const { evidence, candidate, colours } = weighed[first];
-  const bands = { candidate, colours, evidence, ...classifyBands(realRuns(candidate), settings) };
+  const bands = { candidate, colours, evidence, ...classifyBands(realRuns(candidate), colours.affectedShare) };
   return { bands, doubt: null, evidence };
 }
 

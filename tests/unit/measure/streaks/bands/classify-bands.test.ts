@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import type { Settings } from '../../../../../server/domain/index.ts';
 import { areUneven, classifyBands } from '../../../../../server/measure/streaks/bands/classify-bands.ts';
 import type { DarkRun } from '../../../../../server/measure/streaks/bands/profile-levels.ts';
 
@@ -8,39 +7,37 @@ const run = (centreMm: number, widthMm: number, isCut = false): DarkRun => ({
   endMm: centreMm + widthMm / 2,
   isCut,
 });
-const settings: Settings = {
-  powerW: 1500,
-  scanWidthMm: 60,
-  scanFrequencyHz: 50,
-  travelSpeedMmPerS: 20,
-  passes: 1,
-} as Settings;
-
 describe('what made bands', () => {
-  it('takes narrow lines a scan width apart for seams', () => {
-    const { kind, lattice } = classifyBands([run(-58, 4), run(1, 4), run(61, 5)], settings);
+  it('takes narrow lines far apart for seams', () => {
+    const { kind, lattice } = classifyBands([run(-58, 4), run(1, 4), run(61, 5)], 0.1);
     expect(kind).toBe('swath-seam');
     expect(lattice?.spacing).toBeCloseTo(59.5, 9);
   });
 
   it('takes a single narrow line for a seam without a spacing', () => {
-    expect(classifyBands([run(10, 3)], null)).toEqual({ kind: 'swath-seam', lattice: null });
+    expect(classifyBands([run(10, 3)], 0.02)).toEqual({ kind: 'swath-seam', lattice: null });
   });
 
   it('takes even stripes of one width for lines of single strokes', () => {
     const runs = [-40, -20, 0, 20, 40].map((place) => run(place, 9));
-    expect(classifyBands(runs, null).kind).toBe('line-pitch');
+    expect(classifyBands(runs, 0.45).kind).toBe('line-pitch');
   });
 
   it('takes wide or uneven bands for bands of the hand', () => {
-    expect(classifyBands([run(0, 25)], null).kind).toBe('dwell-band');
-    expect(classifyBands([run(-40, 9), run(-12, 14), run(3, 8), run(44, 18)], null).kind).toBe('dwell-band');
+    expect(classifyBands([run(0, 25)], 0.15).kind).toBe('dwell-band');
+    expect(classifyBands([run(-40, 9), run(-12, 14), run(3, 8), run(44, 18)], 0.4).kind).toBe('dwell-band');
+  });
+
+  it('tells no spacing of seams where one of them is torn in two', () => {
+    const torn = [run(-58, 4), run(-46, 3), run(61, 5)];
+    expect(classifyBands(torn, 0.1)).toEqual({ kind: 'swath-seam', lattice: null });
+    expect(classifyBands(torn, 0.3).kind).toBe('dwell-band');
   });
 
   it('sees the same in the mirror', () => {
     const runs = [run(-50, 4), run(2, 5), run(53, 4)];
     const mirrored = [...runs].reverse().map((r) => ({ startMm: -r.endMm, endMm: -r.startMm, isCut: r.isCut }));
-    expect(classifyBands(mirrored, null).kind).toBe(classifyBands(runs, null).kind);
+    expect(classifyBands(mirrored, 0.1).kind).toBe(classifyBands(runs, 0.1).kind);
   });
 });
 
