@@ -45,6 +45,11 @@ export interface BandVerdict {
  */
 const LEAST_EVIDENCE = 0.6;
 const MORE_OF_A_CLASS = 0.5;
+/**
+ * Evidence from which the form of a joint or a shadow is none against it: of zones that no fit had seen and nothing else was found
+ * in, that lets in 5 with streaks of contrast 3 and more and none without.
+ */
+const SURE_EVIDENCE = 1.6;
 const LEAST_CONTRAST = 1;
 /** An edge has both levels but hardly a line: see `twoSidedShare`. */
 const LEAST_TWO_SIDED = 0.55;
@@ -110,20 +115,15 @@ export function signedCandidates(searches: readonly BandSearch[], ground: Streak
 }
 
 const doubtOf = (weighed: Weighed): StreakDoubt | null =>
-  weighed.evidence < LEAST_EVIDENCE ? 'not-clear-of-texture' : doubtOfForm(weighed);
+  weighed.evidence < LEAST_EVIDENCE ? 'not-clear-of-texture' : doubtOfForm(weighed, weighed.evidence);
 
-/** Why what was found is no streak, however much speaks for it. */
-export function doubtOfForm(found: Omit<Weighed, 'evidence'>): StreakDoubt | null {
-  const { candidate, colours } = found;
+/** Why what was found is no streak; doubts of a joint's or a shadow's form give way to sure evidence. */
+export function doubtOfForm(found: Omit<Weighed, 'evidence'>, evidence = -Infinity): StreakDoubt | null {
+  const { candidate, colours, surface } = found;
   if (colours.contrast < LEAST_CONTRAST || isDrawnTexture(candidate)) return 'not-clear-of-texture';
-  if (twoSidedShare(candidate) < LEAST_TWO_SIDED) return 'one-sided-step';
-  return lineDoubt(found);
-}
-
-/** What else a true line can be. */
-function lineDoubt({ candidate, colours, surface }: Omit<Weighed, 'evidence'>): StreakDoubt | null {
   if (isAtRim(candidate)) return 'one-sided-step';
-  if (isSingleNeutral(candidate, colours)) return 'single-neutral-line';
+  if (evidence < SURE_EVIDENCE && twoSidedShare(candidate) < LEAST_TWO_SIDED) return 'one-sided-step';
+  if (evidence < SURE_EVIDENCE && isSingleNeutral(candidate, colours)) return 'single-neutral-line';
   return isWeld(candidate, colours, surface) ? 'looks-like-weld' : null;
 }
 
