@@ -126,12 +126,12 @@ def whole_tree(tree):
 
 def write(model, sheets):
     trees = [whole_tree(t[0].tree_) for t in model.estimators_]
-    lines = [f'  {{ sign: {s}, most: {m}, odds: {o} }},' for s, m, o in trees]
-    head = [
-        "import type { EvidenceTree } from '../streaks/bands/evidence-tree.ts';", '',
-        f'/** Written by models/train/compare/fit-textures.py from {len(sheets)} comparison sheets. */',
-        'export const TEXTURE_TREES: readonly EvidenceTree[] = [']
-    open(OUT, 'w').write('\n'.join(head + lines + ['];', '']))
+    flat = lambda part: ', '.join(str(v) for tree in trees for v in tree[part])
+    open(OUT, 'w').write(
+        "import type { EvidenceTrees } from '../evidence-trees.ts';\n\n"
+        f'/** Written by models/train/compare/fit-textures.py from {len(sheets)} comparison sheets. */\n'
+        'export const TEXTURE_TREES: EvidenceTrees = {\n  offset: 0,\n'
+        f'  sign: [{flat(0)}],\n  most: [{flat(1)}],\n  odds: [{flat(2)}],\n}};\n')
 
 
 def main():

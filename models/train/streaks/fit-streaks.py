@@ -126,7 +126,7 @@ def write(kind, model, zones, is_mean):
     flat = lambda part: ', '.join(str(v) for tree in trees for v in tree[part])
     told = f'{len(zones)} zones' + (', and from others before' if is_mean else '')
     open(ROOT + file, 'w').write(
-        "import type { EvidenceTrees } from '../evidence-trees.ts';\n\n"
+        "import type { EvidenceTrees } from '../../evidence-trees.ts';\n\n"
         f'/** Written by models/train/streaks/fit-streaks.py from {told}. */\n'
         f'export const {name}: EvidenceTrees = {{\n  offset: {offset:.4f},\n'
         f'  sign: [{flat(0)}],\n  most: [{flat(1)}],\n  odds: [{flat(2)}],\n}};\n')

@@ -1,4 +1,4 @@
-import { oddsOf } from '../streaks/bands/evidence-tree.ts';
+import { weighByTrees } from '../evidence-trees.ts';
 import type { BandTexture, EvenTexture } from './even-texture.ts';
 import { TEXTURE_TREES } from './texture-trees.ts';
 
@@ -17,10 +17,7 @@ export interface TexturesApart {
  * Source: gradient boosting of the squared error [FRIEDMAN2001]; fitted by models/train/compare/fit-textures.py.
  */
 export function texturesApart(first: EvenTexture, second: EvenTexture): TexturesApart {
-  const weighed = (a: EvenTexture, b: EvenTexture): number => {
-    const signs = signsApart(a, b);
-    return TEXTURE_TREES.reduce((sum, tree) => sum + oddsOf(tree, signs), 0);
-  };
+  const weighed = (a: EvenTexture, b: EvenTexture): number => weighByTrees(TEXTURE_TREES, signsApart(a, b));
   return {
     apart: (weighed(first, second) - weighed(second, first)) / 2,
     chance: CHANCE * Math.sqrt(1 + CELLS_SHARED * (1 / first.cells + 1 / second.cells)),

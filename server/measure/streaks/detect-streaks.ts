@@ -8,7 +8,7 @@ import { MOST_LINE_PITCH_MM, areUneven } from './bands/classify-bands.ts';
 import { detectBands } from './bands/detect-bands.ts';
 import type { BandVerdict } from './bands/detect-bands.ts';
 import type { StripeDirection } from './bands/stripe-directions.ts';
-import { weighByTrees } from './evidence-trees.ts';
+import { weighByTrees } from '../evidence-trees.ts';
 import { signedWaves } from './signed-waves.ts';
 import type { SignedWave } from './signed-waves.ts';
 import { angleOf } from './waves/periodic-stripes.ts';

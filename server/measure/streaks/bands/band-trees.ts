@@ -1,4 +1,4 @@
-import type { EvidenceTrees } from '../evidence-trees.ts';
+import type { EvidenceTrees } from '../../evidence-trees.ts';
 
 /** Written by models/train/streaks/fit-streaks.py from 2110 zones, and from others before. */
 export const BAND_TREES: EvidenceTrees = {

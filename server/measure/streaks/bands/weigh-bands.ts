@@ -1,4 +1,4 @@
-import { weighByTrees } from '../evidence-trees.ts';
+import { weighByTrees } from '../../evidence-trees.ts';
 import { BAND_TREES } from './band-trees.ts';
 import { BAND_SIGNS } from './band-signs.ts';
 import type { BandSigns } from './band-signs.ts';

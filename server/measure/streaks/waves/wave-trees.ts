@@ -1,4 +1,4 @@
-import type { EvidenceTrees } from '../evidence-trees.ts';
+import type { EvidenceTrees } from '../../evidence-trees.ts';
 
 /** Written by models/train/streaks/fit-streaks.py from 2110 zones. */
 export const WAVE_TREES: EvidenceTrees = {

@@ -1,11 +1,11 @@
-/** Small trees whose odds add up, as fitted by models/train/streaks/fit-streaks.py. */
+/** Small trees whose answers add up, as fitted by models/train/streaks and models/train/compare. */
 export interface EvidenceTrees {
-  /** Log odds before any sign is looked at. */
+  /** Answer before any sign is looked at. */
   readonly offset: number;
   /** Seven questions a tree, row by row, tree by tree: which sign is asked about, and up to which value the left way is taken. */
   readonly sign: readonly number[];
   readonly most: readonly number[];
-  /** Eight log odds a tree, from the leftmost way to the rightmost. */
+  /** Eight answers a tree (log odds, or what the trees were fitted to), from the leftmost way to the rightmost. */
   readonly odds: readonly number[];
 }
 
@@ -13,8 +13,8 @@ const QUESTIONS = 7;
 const LEAVES = 8;
 
 /**
- * Log odds of what the trees were fitted to.
- * Source: gradient boosting of the logistic loss [FRIEDMAN2001].
+ * What the trees say of these signs.
+ * Source: gradient boosting [FRIEDMAN2001].
  * @param values of the signs, in the order in which the trees number them
  */
 export function weighByTrees({ offset, sign, most, odds }: EvidenceTrees, values: readonly number[]): number {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { BAND_SIGNS } from '../../../../server/measure/streaks/bands/band-signs.ts';
-import { BAND_TREES } from '../../../../server/measure/streaks/bands/band-trees.ts';
-import { weighByTrees } from '../../../../server/measure/streaks/evidence-trees.ts';
-import { WAVE_SIGNS } from '../../../../server/measure/streaks/waves/wave-signs.ts';
-import { WAVE_TREES } from '../../../../server/measure/streaks/waves/wave-trees.ts';
+import { BAND_SIGNS } from '../../../server/measure/streaks/bands/band-signs.ts';
+import { BAND_TREES } from '../../../server/measure/streaks/bands/band-trees.ts';
+import { weighByTrees } from '../../../server/measure/evidence-trees.ts';
+import { WAVE_SIGNS } from '../../../server/measure/streaks/waves/wave-signs.ts';
+import { WAVE_TREES } from '../../../server/measure/streaks/waves/wave-trees.ts';
 
 describe('weighing by trees', () => {
   // By hand: the first question alone is true at the left, and its way leads to the first or the last leaf.
