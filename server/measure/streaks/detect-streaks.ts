@@ -49,7 +49,7 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit));
   if (even !== null && even.wave.pitchMm < FEW_STRIPES_MM) return waveFinding(scene, even);
   const verdict = detectBands(bandSearches(rasters), groundSignal(rasters));
-  if (even !== null && !areBands(even.wave, verdict)) return waveFinding(scene, even);
+  if (even !== null && !isToldByLines(even.wave, verdict)) return waveFinding(scene, even);
   return bandFinding(scene, verdict);
 }
 
@@ -141,11 +141,23 @@ function waveFinding(scene: Scene, { wave, phase, folded, evidence }: SureWave):
 const isAlong = (wave: PeriodicWave, { frame }: StripeDirection): boolean =>
   Math.abs(Math.sin(frame.angle - angleOf(wave))) < SAME_DIRECTION;
 
+/** Whether a wave of few periods is better told line by line. */
+const isToldByLines = (wave: PeriodicWave, verdict: BandVerdict): boolean =>
+  areBands(wave, verdict) || isTrueLattice(wave, verdict);
+
 /** Whether a wave of few periods is bands that happen to lie nearly even. */
 function areBands(wave: PeriodicWave, { bands }: BandVerdict): boolean {
   if (bands === null) return false;
   const { candidate } = bands;
   return isAlong(wave, candidate.direction) && areUneven(realRuns(candidate), wave.pitchMm);
+}
+
+/** Whether a wave of few periods is seen line by line, and its pitch so told more closely. */
+function isTrueLattice(wave: PeriodicWave, { bands }: BandVerdict): boolean {
+  if (bands?.kind !== 'line-pitch' || bands.lattice === null || !isAlong(wave, bands.candidate.direction)) return false;
+  const [closer, wider] = [latticePitch(bands.lattice), wavePitch(wave)];
+  const isWithin = closer.value > wider.low && closer.value < wider.high;
+  return isWithin && closer.high - closer.low < wider.high - wider.low;
 }
 
 function bandFinding(scene: Scene, verdict: BandVerdict): StreakFinding {
