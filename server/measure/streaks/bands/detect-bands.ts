@@ -40,10 +40,10 @@ export interface BandVerdict {
 }
 
 /**
- * Evidence from which bands are streaks, chosen together with that of waves where 1 in 130 of unstreaked zones of photos and 1 in
- * 270 test surfaces pass that the fit did not see. Looks at single classes give chance as many tries again: they need more.
+ * Evidence from which bands are streaks, chosen together with that of waves where 1 in 60 of unstreaked zones of photos pass and
+ * fewer of the test surfaces. Looks at single classes give chance as many tries again: they need more.
  */
-const LEAST_EVIDENCE = 0.6;
+const LEAST_EVIDENCE = 0.9;
 const MORE_OF_A_CLASS = 0.5;
 /**
  * Evidence from which the form of a joint or a shadow is none against it: of zones that no fit had seen and nothing else was found
