@@ -72,7 +72,8 @@ export async function measureComparison(task: ComparisonTask, tools: MeasuringTo
   return { task, fault: null, pairs };
 }
 
-function halvesOf([a, b, c, d]: readonly Vertex[]): Vertex[][] {
+/** The left and the right half of a patch, which were treated alike. */
+export function halvesOf([a, b, c, d]: readonly Vertex[]): Vertex[][] {
   const middle = (p: Vertex, q: Vertex): Vertex => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
   return [
     [a, middle(a, b), middle(c, d), d],

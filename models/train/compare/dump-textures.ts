@@ -18,6 +18,7 @@ import { evenTexture } from '../../../server/measure/residue/even-texture.ts';
 import type { EvenTexture } from '../../../server/measure/residue/even-texture.ts';
 import { readCard } from '../../../server/measure/view-surface.ts';
 import { wireTools } from '../../../server/wiring.ts';
+import { halvesOf } from '../../../tests/accuracy/measure-comparison.ts';
 import { surfaceZone } from '../../../tests/accuracy/scene-truth.ts';
 
 type Vertex = readonly [number, number];
@@ -47,11 +48,11 @@ async function dumpSheet(seed: number): Promise<void> {
   for (const { name, zone } of spec.patches) {
     const { polygonMm, bare } = zones[name];
     patches.push({ name, contrast: bare?.textureContrast ?? null, texture: await textureOf(polygonMm) });
-    const areas = halvesOf(zone);
+    const areas = halfAreas(zone);
     halves.push({
       contrasts: areas.map((area) => bareAppearance(surface.state, area)?.textureContrast ?? null),
       residues: areas.map((area) => areaTruth(surface.state.grid, surface.state, area).residue),
-      textures: await Promise.all(halfPolygons(polygonMm).map(textureOf)),
+      textures: await Promise.all(halvesOf(polygonMm).map(textureOf)),
     });
   }
   process.stdout.write(`${JSON.stringify({ seed, hasTwins, patches, halves })}\n`);
@@ -64,18 +65,10 @@ function withTwins(drawn: ComparisonSpec): ComparisonSpec {
   return { ...drawn, scene: { ...drawn.scene, surface: { ...surface, treatments: [one, twin, ...rest] } } };
 }
 
-function halvesOf(zone: GridRectangle): GridRectangle[] {
+function halfAreas(zone: GridRectangle): GridRectangle[] {
   const middle = (zone.x0 + zone.x1) / 2;
   return [
     { ...zone, x1: middle },
     { ...zone, x0: middle },
-  ];
-}
-
-function halfPolygons([a, b, c, d]: readonly Vertex[]): Vertex[][] {
-  const middle = (p: Vertex, q: Vertex): Vertex => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
-  return [
-    [a, middle(a, b), middle(c, d), d],
-    [middle(a, b), b, c, middle(c, d)],
   ];
 }
