@@ -31,6 +31,8 @@ export interface SearchRasters {
   readonly whole: Look;
   /** Null where the surface has hardly any patches, or little else. */
   readonly ground: Look | null;
+  /** The surface as it came, without residue; null where nobody said what is residue. */
+  readonly withoutResidue: WeighedSurface | null;
   /** Share of residue as a signal; null where nobody said what is residue, or hardly any is. */
   readonly residue: Look | null;
   /** Shares of single classes, where they tell more than that of all residue. */
@@ -52,13 +54,15 @@ export function searchRasters(native: WeighedSurface, films: FilmShares | null):
   const whole = reduceTwice(native);
   const axes = colourAxes(whole.coarse);
   const coarseSignal = streakSignal(whole.coarse, axes, whole.coarse.weight, TREND_MM.coarse);
+  const withoutResidue = groundSurface(native);
   return {
     whole: {
       fine: whole.fine,
       coarseSignal,
       fineSignal: (trendMm) => streakSignal(whole.fine, axes, whole.fine.weight, trendMm),
     },
-    ground: groundLook(native, { ...whole, axes, coarseSignal }),
+    withoutResidue,
+    ground: groundLook(withoutResidue, { ...whole, axes, coarseSignal }),
     residue: residueLook(whole),
     stain: filmLook(native, films?.stain ?? null),
     rust: filmLook(native, films?.rust ?? null),
@@ -98,10 +102,9 @@ function reduceTwice(native: WeighedSurface): TwoRasters {
 const sumOf = (values: Float32Array): number => values.reduce((sum, v) => sum + v, 0);
 
 function groundLook(
-  native: WeighedSurface,
+  left: WeighedSurface | null,
   whole: TwoRasters & { readonly axes: ColourAxes; readonly coarseSignal: StreakSignal },
 ): Look | null {
-  const left = groundSurface(native);
   const rasters = left === null ? whole : reduceTwice(left);
   const { fine, coarse, factor } = rasters;
   const all = sumOf(whole.coarse.weight);

@@ -1,7 +1,6 @@
 import { waveSearches } from './search-rasters.ts';
 import type { SearchRasters } from './search-rasters.ts';
 import { grainAcross } from './surface/grain.ts';
-import { groundSurface } from './surface/ground-surface.ts';
 import type { WeighedSurface } from './surface/reduce-surface.ts';
 import { foldStripes } from './waves/fold-stripes.ts';
 import type { FoldBlur, FoldedStripes } from './waves/fold-stripes.ts';
@@ -27,7 +26,7 @@ export interface SignedWave {
 export function signedWaves(native: WeighedSurface, rasters: SearchRasters, pxPerMm: number): SignedWave[] {
   const followed = periodicStripes(waveSearches(rasters));
   const grain = grainAcross(rasters.whole.fine);
-  const ground = groundSurface(native);
+  const ground = rasters.withoutResidue;
   return followed.likely.flatMap((wave): SignedWave[] => {
     const phase = phaseMap(wave);
     const blur = {
