@@ -51,6 +51,8 @@ interface StripeTruth {
   readonly directionDegrees: number;
   readonly contrastDeltaE00: number;
   readonly affectedFraction: number;
+  /** Lack of dwell pixel by pixel, 0..1. */
+  readonly profile: Float32Array;
   readonly stripes: Stripes;
 }
 
@@ -292,6 +294,7 @@ function layStripes(
     directionDegrees: ((stripes.directionDegrees % 180) + 180) % 180,
     contrastDeltaE00: contrastOf(steel, sample, colour, () => 0),
     affectedFraction: affected / profile.length,
+    profile,
     stripes,
   };
 }
