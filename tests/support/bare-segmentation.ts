@@ -11,6 +11,7 @@ export function bareSegmentation({ width, height }: { readonly width: number; re
     segmenter: 'by hand',
     codes,
     probabilities: [none().fill(255), none(), none(), none(), none()],
+    underDwell: null,
     blocked: byteMask(width, height),
     doubtful: null,
     shareSigma: { bare: 0, stain: 0, rust: 0, scale: 0, coating: 0, residue: 0 },

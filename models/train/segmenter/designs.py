@@ -1,10 +1,13 @@
 """Network designs that were tried. All take Lab (N, 3, H, W; H and W multiples of 32) and a condition (N, 2), and give six
-logits per pixel (not measured, bare, stain, rust, scale, coating). Work is done at half size and below; the head tells
-four pixels at once, which `forward` unfolds."""
+logits per pixel (not measured, bare, stain, rust, scale, coating), and at half the size the logit of lack of dwell: how much
+of its dwell a place lacked under the last round, as stripes and seams show it. Work is done at half size and below; the head
+tells four pixels at once, which `both` unfolds."""
 import torch
 from torch import nn
 
 CLASSES = 6
+# Channels of the head: classes times four pixels, and lack of dwell.
+FOLDED = 4 * CLASSES
 MEAN = (50.0, 2.0, 5.0)
 SCALE = (25.0, 12.0, 16.0)
 
@@ -60,10 +63,10 @@ class Unet(nn.Module):
         for cin, cout in zip(widths[:0:-1], widths[-2::-1]):
             self.up.append(nn.ModuleDict({
                 'grow': nn.Sequential(nn.Conv2d(cin, cout, 1, bias=False), nn.BatchNorm2d(cout)), 'block': block(cout, cout)}))
-        self.head = nn.Conv2d(w0, CLASSES * 4, 1)
+        self.head = nn.Conv2d(w0, FOLDED + 1, 1)
 
     def folded(self, lab, condition):
-        """Logits before the temperature (N, 24, H / 2, W / 2): channel 4 k + 2 dy + dx is class k at pixel (2 y + dy, 2 x + dx)."""
+        """Logits before the temperature (N, 25, H / 2, W / 2): channel 4 k + 2 dy + dx is class k at pixel (2 y + dy, 2 x + dx), the last lack of dwell."""
         x = self.stem((lab - self.mean) / self.scale) + self.condition(condition)[:, :, None, None]
         kept = []
         for level in self.down:
@@ -78,8 +81,13 @@ class Unet(nn.Module):
             x = level['block'](torch.relu(x + skip))
         return self.head(x)
 
+    def both(self, lab, condition):
+        """Class logits (N, 6, H, W) and those of lack of dwell (N, H / 2, W / 2)."""
+        folded = self.folded(lab, condition)
+        return nn.functional.pixel_shuffle(folded[:, :FOLDED], 2) / self.temperature, folded[:, FOLDED]
+
     def forward(self, lab, condition):
-        return nn.functional.pixel_shuffle(self.folded(lab, condition), 2) / self.temperature
+        return self.both(lab, condition)[0]
 
 
 DESIGNS = {

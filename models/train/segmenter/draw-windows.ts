@@ -4,9 +4,10 @@
  *
  *   node draw-windows.mjs FIRST_SEED STEP OUT_FOLDER SHARED_DATA_FOLDER [LAST_SEED]     (bundled; or through tsx)
  *
- * Writes OUT_FOLDER/<seed>.win: WINDOWS records of int16 Lab x 100 (three planes), uint8 target, float32 mm per pixel,
- * float32 flags; and OUT_FOLDER/<seed>.zone: one such record of ZONE_SIDE. Targets: class codes of the contract (0 is not
- * measured), 255 where nothing is known.
+ * Writes OUT_FOLDER/<seed>.win: WINDOWS records of int16 Lab x 100 (three planes), uint8 target, uint8 lack of dwell at half
+ * the size, float32 mm per pixel, float32 flags; and OUT_FOLDER/<seed>.zone: one such record of ZONE_SIDE, for some seeds with
+ * one more of another renderer, which tells no classes. Targets: class codes of the contract (0 is not measured), 255 where
+ * nothing is known; lack of dwell in 1/200, 255 where not known.
  */
 import { mkdirSync, renameSync, writeFileSync } from 'node:fs';
 import { composedScene } from '../../../fixtures/generate/composed/composed-scene.ts';
@@ -15,10 +16,11 @@ import { cardToPlane } from '../../../fixtures/generate/card/card-sheet.ts';
 import type { RandomStream } from '../../../fixtures/generate/noise/random-stream.ts';
 import { randomStream } from '../../../fixtures/generate/noise/random-stream.ts';
 import { sceneFromSeed } from '../../../fixtures/generate/scene/draw-scene.ts';
+import { WHOLE_DWELL } from '../../../fixtures/generate/surface/surface-state.ts';
 import { throughJpeg } from '../../../fixtures/generate/scene/encode-photo.ts';
 import { renderScene } from '../../../fixtures/generate/scene/render-scene.ts';
 import type { SceneTruth } from '../../../fixtures/generate/scene/render-scene.ts';
-import { photoPoint, surfacePoint } from '../../../server/domain/index.ts';
+import { STREAK_KINDS, photoPoint, surfacePoint } from '../../../server/domain/index.ts';
 import type { LocatedCard } from '../../../server/measure/card/locate-card.ts';
 import { referenceCard } from '../../../server/measure/card/card-layout.ts';
 import { applyNormalisation } from '../../../server/measure/colour/apply-normalisation.ts';
@@ -37,6 +39,7 @@ import type { EncodedRgbRaster } from '../../../server/measure/raster/rgb-raster
 import { viewSurface } from '../../../server/measure/view-surface.ts';
 import type { SurfaceView } from '../../../server/measure/view-surface.ts';
 import { surfaceZone } from '../../../tests/accuracy/scene-truth.ts';
+import { STEEL_GROUNDS, stripedSteel } from '../../../tests/support/striped-steel.ts';
 
 const SIDE = 384;
 /** Side that a zone's raster is cut to, or filled up to by mirroring as the program does. */
@@ -47,6 +50,12 @@ const ZONE_WINDOWS = 2;
 const PHOTO_SIDES = [1100, 1280, 1440, 1600, 1600, 2000, 2272, 2592] as const;
 const UNKNOWN = 255;
 const FINEST_MM = 0.25;
+/** Share of the seeds that show stripes whatever else is drawn. */
+const MORE_STRIPES = 0.35;
+/** Stripes of fewer pixels to a pitch are not told from the ground. */
+const LEAST_PITCH_PX = 6;
+/** For every fourth seed a surface of the other renderer, and stripes on two of five. */
+const STEEL_EVERY = 4;
 /** Brighter than paper in the same light: glare. */
 const GLARE_LIGHTNESS = 98;
 
@@ -68,11 +77,14 @@ for (let seed = Number(firstSeed); seed < lastSeed; seed += Number(seedStep)) {
 
 async function recordsOf(seed: number): Promise<{ win: Uint8Array; zone: Uint8Array } | null> {
   const random = randomStream(seed).branch('windows');
-  const options = { withCard: true, longSidePx: random.pick(PHOTO_SIDES) };
+  const stripes = random.chance(MORE_STRIPES) ? { cleaned: true, streaks: random.pick(STREAK_KINDS) } : {};
+  const options = { withCard: true, longSidePx: random.pick(PHOTO_SIDES), ...stripes };
   const composed = seed % 5 < 2 ? composedScene(seed, textures, options) : null;
   const spec = composed === null ? sceneFromSeed(seed, options) : composed.spec;
   const surface = composed === null ? {} : { surface: composed.surface };
   const { photo, truth } = renderScene(spec, { quickTruth: true, ...surface });
+  const pitchMm = Math.min(...spec.surface.treatments.map(({ streaks }) => streaks?.pitchMm ?? Infinity));
+  const truths = truthOfScene(truth, pitchMm);
   const jpeg = await throughJpeg(photo, spec.file.quality);
   const located = locatedFromTruth(truth);
   const normalisation = normaliseColour(samplePatches(jpeg, located, cardFields(located.card, null)), 'nominal');
@@ -83,10 +95,12 @@ async function recordsOf(seed: number): Promise<{ win: Uint8Array; zone: Uint8Ar
     const isPlain = n === WINDOWS - 1 && random.chance(0.7);
     const grid = drawGrid(random.branch(`window ${n}`), truth, jpeg, n);
     parts.push(
-      windowRecord(jpeg, truth, grid, { located, normalisation: isPlain ? PLAIN_SRGB : normalisation, isPlain }),
+      windowRecord(jpeg, truths, grid, { located, normalisation: isPlain ? PLAIN_SRGB : normalisation, isPlain }),
     );
   }
-  return { win: Buffer.concat(parts), zone: zoneRecord(view.value, truth, random) };
+  const zones = [zoneRecord(view.value, truths, random)];
+  if (seed % STEEL_EVERY === 0) zones.push(steelRecord(seed, random));
+  return { win: Buffer.concat(parts), zone: Buffer.concat(zones) };
 }
 
 function locatedFromTruth(truth: SceneTruth): LocatedCard {
@@ -134,7 +148,7 @@ interface Colours {
   readonly isPlain: boolean;
 }
 
-function windowRecord(photo: EncodedRgbRaster, truth: SceneTruth, grid: SurfaceGrid, colours: Colours): Uint8Array {
+function windowRecord(photo: EncodedRgbRaster, truth: TruthAt, grid: SurfaceGrid, colours: Colours): Uint8Array {
   const { located, normalisation, isPlain } = colours;
   const mask = byteMask(SIDE, SIDE);
   mask.values.fill(1);
@@ -145,7 +159,7 @@ function windowRecord(photo: EncodedRgbRaster, truth: SceneTruth, grid: SurfaceG
 }
 
 /** The zone's raster from a drawn corner on where it is larger than ZONE_SIDE. */
-function zoneRecord(view: SurfaceView, truth: SceneTruth, random: RandomStream): Uint8Array {
+function zoneRecord(view: DrawnView, truth: TruthAt, random: RandomStream): Uint8Array {
   const from = (length: number): number => Math.floor(random.uniform(0, Math.max(0, length - ZONE_SIDE) + 0.999));
   const cut = { side: ZONE_SIDE, column: from(view.grid.width), row: from(view.grid.height), isPlain: false };
   return record(view, truth, cut);
@@ -159,23 +173,38 @@ interface Cut {
   readonly isPlain: boolean;
 }
 
-/** Beyond the grid the colours are mirrored and the class is unknown. */
-function record(view: Pick<SurfaceView, 'grid' | 'lab' | 'blocked'>, truth: SceneTruth, cut: Cut): Uint8Array {
+type DrawnView = Pick<SurfaceView, 'grid' | 'lab' | 'blocked'>;
+
+/** What is true at a pixel place of the grid. */
+interface TruthAt {
+  readonly classOf: (grid: SurfaceGrid, x: number, y: number) => number;
+  readonly dwellOf: (grid: SurfaceGrid, x: number, y: number) => number;
+}
+
+/** Beyond the grid the colours are mirrored and the truth is unknown. */
+function record(view: DrawnView, truth: TruthAt, cut: Cut): Uint8Array {
   const { grid, lab, blocked } = view;
   const { side } = cut;
   const count = side * side;
   const planes = new Int16Array(3 * count);
   const target = new Uint8Array(count).fill(UNKNOWN);
+  const dwell = new Uint8Array(count / 4).fill(UNKNOWN);
   for (let i = 0; i < count; i++) {
     const [x, y] = [cut.column + (i % side), cut.row + Math.floor(i / side)];
     const at = mirrored(y, grid.height) * grid.width + mirrored(x, grid.width);
     [lab.L, lab.a, lab.b].forEach((p, k) => (planes[k * count + i] = clampCentis(p.values[at])));
     if (x >= grid.width || y >= grid.height || blocked.values[at] !== 0) continue;
-    target[i] = targetAt(truth, gridToPlane(grid, x + 0.5, y + 0.5));
+    target[i] = truth.classOf(grid, x + 0.5, y + 0.5);
     if (lab.L.values[at] > GLARE_LIGHTNESS && target[i] !== UNKNOWN) target[i] = 0;
+    if (((x - cut.column) | (y - cut.row)) % 2 === 0) dwell[halfPlace(i, side)] = truth.dwellOf(grid, x + 1, y + 1);
   }
   const tail = Float32Array.of(grid.step, cut.isPlain ? 1 : 0);
-  return Buffer.concat([Buffer.from(planes.buffer), target, Buffer.from(tail.buffer)]);
+  return Buffer.concat([Buffer.from(planes.buffer), target, dwell, Buffer.from(tail.buffer)]);
+}
+
+/** Place at half the size of a pixel in an even row and column. */
+function halfPlace(i: number, side: number): number {
+  return (Math.floor(i / side) / 2) * (side / 2) + (i % side) / 2;
 }
 
 function mirrored(at: number, side: number): number {
@@ -187,12 +216,51 @@ function clampCentis(value: number): number {
   return Math.max(-30000, Math.min(30000, Math.round(100 * value)));
 }
 
-/** Class at a point of the card's plane; the card itself is not measured; beyond the rendered plate nothing is known. */
-function targetAt({ classMap }: SceneTruth, [x, y]: readonly [number, number]): number {
-  if (x > -1 && y > -1 && x < CARD.widthMm + 1 && y < CARD.heightMm + 1) return 0;
-  const [gx, gy] = cardToPlane(classMap.placement, x, y);
-  const column = Math.floor(gx / classMap.mmPerPixel);
-  const row = Math.floor(gy / classMap.mmPerPixel);
-  const isInside = column >= 0 && row >= 0 && column < classMap.width && row < classMap.height;
-  return isInside ? classMap.codes[row * classMap.width + column] : UNKNOWN;
+/** @param pitchMm of the finest stripes */
+function truthOfScene({ classMap }: SceneTruth, pitchMm: number): TruthAt {
+  const valueAt = (values: Uint8Array, [x, y]: readonly [number, number]): number => {
+    const [gx, gy] = cardToPlane(classMap.placement, x, y);
+    const column = Math.floor(gx / classMap.mmPerPixel);
+    const row = Math.floor(gy / classMap.mmPerPixel);
+    const isInside = column >= 0 && row >= 0 && column < classMap.width && row < classMap.height;
+    return isInside ? values[row * classMap.width + column] : UNKNOWN;
+  };
+  const isOnCard = ([x, y]: readonly [number, number]): boolean =>
+    x > -1 && y > -1 && x < CARD.widthMm + 1 && y < CARD.heightMm + 1;
+  return {
+    // The card itself is not measured.
+    classOf: (grid, x, y) => {
+      const point = gridToPlane(grid, x, y);
+      return isOnCard(point) ? 0 : valueAt(classMap.codes, point);
+    },
+    dwellOf: (grid, x, y) => {
+      const point = gridToPlane(grid, x, y);
+      if (isOnCard(point)) return 0;
+      const dwell = valueAt(classMap.underDwell, point);
+      return dwell > 0 && pitchMm < LEAST_PITCH_PX * grid.step ? UNKNOWN : dwell;
+    },
+  };
+}
+
+function steelRecord(seed: number, random: RandomStream): Uint8Array {
+  const turn = Math.floor(seed / STEEL_EVERY);
+  const ground = STEEL_GROUNDS[random.integer(0, STEEL_GROUNDS.length - 1)];
+  const kind = STREAK_KINDS[turn % STREAK_KINDS.length];
+  const contrast = random.logUniform(2, 12);
+  const { grid, lab, usable, truth } = stripedSteel(
+    seed,
+    turn % 5 < 2 ? { ground, stripes: { kind, contrast } } : { ground },
+  );
+  const blocked = { ...usable, values: usable.values.map((v) => 1 - v) };
+  const isTooFine = truth !== null && truth.stripes.pitchMm < LEAST_PITCH_PX * grid.step;
+  const dwellAt = (at: number): number => {
+    if (truth === null || at >= truth.profile.length) return truth === null ? 0 : UNKNOWN;
+    const dwell = Math.round(WHOLE_DWELL * Math.min(1, Math.max(0, truth.profile[at])));
+    return dwell > 0 && isTooFine ? UNKNOWN : dwell;
+  };
+  const truths = {
+    classOf: () => UNKNOWN,
+    dwellOf: ({ width }: SurfaceGrid, x: number, y: number) => dwellAt(Math.floor(y) * width + Math.floor(x)),
+  };
+  return zoneRecord({ grid, lab, blocked }, truths, random);
 }

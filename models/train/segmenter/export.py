@@ -9,7 +9,7 @@ import sys
 import torch
 from torch import nn
 
-from designs import DESIGNS
+from designs import DESIGNS, FOLDED
 from grow import grow
 
 
@@ -20,8 +20,8 @@ class Folded(nn.Module):
         super().__init__()
         self.net = net
         with torch.no_grad():
-            net.head.weight /= net.temperature
-            net.head.bias /= net.temperature
+            net.head.weight[:FOLDED] /= net.temperature
+            net.head.bias[:FOLDED] /= net.temperature
 
     def forward(self, lab, condition):
         return self.net.folded(lab, condition)

@@ -1,4 +1,4 @@
-"""Weights to go on from, out of a committed model.onnx, whose batch normalisations are folded into its convolutions.
+"""Weights to go on from, out of a committed model.onnx (those for photos with a card), whose batch normalisations are folded into its convolutions.
 
     python3 from_onnx.py MODEL.onnx DESIGN WINDOWS_FOLDER OUT.pt
 
@@ -9,15 +9,16 @@ import glob
 import sys
 
 import numpy as np
-import onnx
 import torch
 from onnx import numpy_helper
 from torch import nn
 
+from branches import WITH_CARD, branch_of
 from designs import DESIGNS
 
 SIDE = 384
 COUNT = SIDE * SIDE
+RECORD = 7 * COUNT + COUNT // 4 + 8
 FILES = 16
 
 
@@ -25,23 +26,25 @@ def windows_of(folder):
     """Lab (N, 3, SIDE, SIDE) and condition (N, 2) of three windows each of some files."""
     lab, condition = [], []
     for name in sorted(glob.glob(folder + '/*.win'))[:FILES]:
-        for record in np.fromfile(name, np.uint8).reshape(-1, 7 * COUNT + 8)[::2]:
+        for record in np.fromfile(name, np.uint8).reshape(-1, RECORD)[::2]:
             lab.append(record[:6 * COUNT].copy().view(np.int16).reshape(3, SIDE, SIDE) / np.float32(100))
-            step, flag = record[7 * COUNT:].copy().view(np.float32)
+            step, flag = record[-8:].copy().view(np.float32)
             condition.append([np.log2(step / 0.25), flag])
     return torch.from_numpy(np.stack(lab)), torch.tensor(condition, dtype=torch.float32)
 
 
-def load_folded(net, model):
+def load_folded(net, graph):
     """Puts the named weights into `net`; returns folded (weight, bias) pairs in the order of their use."""
-    values = {t.name: torch.from_numpy(numpy_helper.to_array(t).copy()) for t in model.graph.initializer}
+    values = {t.name: torch.from_numpy(numpy_helper.to_array(t).copy()) for t in graph.initializer}
     state = net.state_dict()
     for name in state:
         if 'net.' + name in values:
-            state[name] = values['net.' + name].view_as(state[name])
+            value = values['net.' + name].view(-1, *state[name].shape[1:])
+            # Outputs that the file does not know yet start from nothing.
+            state[name] = torch.cat([value, torch.zeros_like(state[name][len(value):])])
     net.load_state_dict(state)
     return [tuple(values[n] for n in node.input[1:3])
-            for node in model.graph.node if node.op_type == 'Conv' and not node.input[1].startswith('net.')]
+            for node in graph.node if node.op_type == 'Conv' and not node.input[1].startswith('net.')]
 
 
 @torch.no_grad()
@@ -80,7 +83,7 @@ def main():
     path, design, folder, out = sys.argv[1:]
     lab, condition = windows_of(folder)
     net = DESIGNS[design]()
-    first = unfold(net, load_folded(net, onnx.load(path)), lab, condition)
+    first = unfold(net, load_folded(net, branch_of(path, WITH_CARD)), lab, condition)
     fresh = DESIGNS[design]()
     fresh.load_state_dict(net.state_dict())
     with torch.no_grad():

@@ -1,42 +1,41 @@
 """Puts two networks into one file: the first answers where a card normalises the colours, the second where none does.
 
     python3 join.py WITH_CARD.onnx WITHOUT_CARD.onnx OUT.onnx
+
+Either may be taken out of a joined file. A network without an output for lack of dwell tells that there is none.
 """
 import sys
 
+import numpy as np
 import onnx
-from onnx import TensorProto, helper
+from onnx import TensorProto, helper, numpy_helper
+
+from branches import WITHOUT_CARD, WITH_CARD, branch_of, rename
 
 FLAG = 1  # of the condition: 1 where colours are not normalised
+CHANNELS = 25
+NO_LACK = -20.0
 
 
 def branch(path, prefix):
-    """The graph of a file as a branch, which reads `lab` and `condition` from the graph round it."""
-    graph = onnx.load(path).graph
-    kept = {'', 'lab', 'condition'}
-
-    def renamed(names):
-        return [n if n in kept else prefix + n for n in names]
-
-    nodes = []
-    for node in graph.node:
-        copy = onnx.NodeProto()
-        copy.CopyFrom(node)
-        copy.name = prefix + node.name
-        copy.input[:], copy.output[:] = renamed(node.input), renamed(node.output)
-        nodes.append(copy)
+    """A network as a branch, which reads `lab` and `condition` from the graph round it."""
+    graph = branch_of(path, prefix)
     for tensor in graph.initializer:
-        tensor.name = prefix + tensor.name
-    logits = graph.output[0]
-    logits.name = prefix + logits.name
-    return helper.make_graph(nodes, prefix, [], [logits], list(graph.initializer))
+        if tensor.name.startswith('net.head.'):
+            value = numpy_helper.to_array(tensor)
+            missing = CHANNELS - len(value)
+            fill = NO_LACK if tensor.name.endswith('bias') else 0.0
+            more = np.full((missing, *value.shape[1:]), fill, value.dtype)
+            tensor.CopyFrom(numpy_helper.from_array(np.concatenate([value, more]), tensor.name))
+    rename(graph, lambda name: prefix + name)
+    logits = helper.make_tensor_value_info(graph.output[0].name, TensorProto.FLOAT, [1, CHANNELS, 'half_height', 'half_width'])
+    return helper.make_graph(list(graph.node), prefix, [], [logits], list(graph.initializer))
 
 
 def main():
     with_card, without_card, out = sys.argv[1:]
     model = onnx.load(with_card)
-    logits = onnx.ValueInfoProto()
-    logits.CopyFrom(model.graph.output[0])
+    logits = helper.make_tensor_value_info('logits', TensorProto.FLOAT, [1, CHANNELS, 'half_height', 'half_width'])
     constants = [
         helper.make_tensor('flag_place', TensorProto.INT64, [], [FLAG]),
         helper.make_tensor('half', TensorProto.FLOAT, [1], [0.5]),
@@ -46,7 +45,7 @@ def main():
         helper.make_node('Greater', ['flag', 'half'], ['is_without_card']),
         helper.make_node(
             'If', ['is_without_card'], ['logits'], name='choose',
-            then_branch=branch(without_card, 'without_card.'), else_branch=branch(with_card, 'with_card.')),
+            then_branch=branch(without_card, WITHOUT_CARD), else_branch=branch(with_card, WITH_CARD)),
     ]
     joined = helper.make_model(
         helper.make_graph(nodes, 'surface classes', list(model.graph.input), [logits], constants),

@@ -12,10 +12,13 @@ def evaluate(net, windows, bridge, most=1500):
     index = windows.pick(True)[:most]
     confusion = torch.zeros(6, 6, device=DEVICE)
     errors, kinds = [], []
+    seen = []
     for i in index:
         lab = windows.lab[i][None].float() / 100
         target = windows.target[i][None]
-        logits = net(lab, condition_of(windows.tail[i][None])).float()
+        logits, lack = net.both(lab, condition_of(windows.tail[i][None]))
+        logits = logits.float()
+        seen.append(seen_dwell(lack[0].float(), windows.dwell[i]))
         best = logits.argmax(1)
         known = target != UNKNOWN
         confusion += torch.bincount(target[known].long() * 6 + best[known], minlength=36).view(6, 6).float()
@@ -43,9 +46,27 @@ def evaluate(net, windows, bridge, most=1500):
         'residueErrorMedian': round(float(np.median(carded)), 4),
         'residueErrorP90': round(float(np.percentile(carded, 90)), 4), 'residueErrorP95': round(float(np.percentile(carded, 95)), 4),
         'residueBias': round(float(errors[kinds == 0].mean()), 4),
+        'dwellApart': round(apart(np.array([s for s in seen if s is not None])), 4),
         'bridgeIou': round(tp / max(1, tp + fp + fn), 4), 'bridgeF1': round(2 * tp / max(1, 2 * tp + fp + fn), 4),
         'confusion': [[int(v) for v in row] for row in confusion.cpu().numpy()],
     }
+
+
+def seen_dwell(lack, dwell):
+    """Lack of dwell that is told, mean of the strongest tenth, and whether there is any; None where little is known of it."""
+    known = dwell != UNKNOWN
+    if known.float().mean() < LEAST_KNOWN:
+        return None
+    told = torch.sigmoid(lack[known]).sort(descending=True).values
+    return told[:max(1, len(told) // 10)].mean().item(), float(((dwell >= 100) & known).sum() > 0.02 * known.sum())
+
+
+def apart(seen):
+    """Chance that a window with stripes is told more lack of dwell than one without (area under the ROC curve)."""
+    told, is_there = seen[:, 0], seen[:, 1] > 0
+    if is_there.all() or not is_there.any():
+        return float('nan')
+    return float((told[is_there][:, None] > told[~is_there][None]).mean())
 
 
 def bridge_probability(net, lab):

@@ -12,13 +12,15 @@ SIDE = 384
 ZONE_SIDE = 640
 CROP = 256
 UNKNOWN = 255
+# No dwell at all.
+WHOLE_DWELL = 200
 # What the program tells the network where nobody knows the scale.
 UNKNOWN_STEP_MM = 1.0
 RANK, WORLD = int(os.environ.get('RANK', 0)), int(os.environ.get('WORLD_SIZE', 1))
 DEVICE = f"cuda:{os.environ.get('LOCAL_RANK', 0)}" if torch.cuda.is_available() else 'cpu'
 # Error of a window's residue share, as share: what one not yet seen counts as, and the most that counts.
 FIRST_ERROR, MOST_ERROR = 0.06, 0.25
-# Least part of a window of known class.
+# Least part of a window that something is known of.
 LEAST_KNOWN = 0.2
 
 
@@ -31,6 +33,7 @@ class Windows:
         self.side = side
         self.lab = torch.empty((capacity, 3, side, side), dtype=torch.int16, device=DEVICE)
         self.target = torch.empty((capacity, side, side), dtype=torch.uint8, device=DEVICE)
+        self.dwell = torch.empty((capacity, side // 2, side // 2), dtype=torch.uint8, device=DEVICE)
         self.tail = torch.empty((capacity, 2), device=DEVICE)
         self.is_held = np.zeros(capacity, bool)
         self.known = np.zeros(capacity)
@@ -47,7 +50,8 @@ class Windows:
             if self.consume:
                 os.remove(name)
             count = self.side * self.side
-            for record in data.reshape(-1, 7 * count + 8):
+            head = 7 * count + count // 4
+            for record in data.reshape(-1, head + 8):
                 if self.count >= len(self.is_held):
                     continue
                 i = self.count
@@ -55,8 +59,10 @@ class Windows:
                 self.lab[i] = torch.from_numpy(planes).to(DEVICE)
                 target = record[6 * count:7 * count].reshape(self.side, self.side)
                 self.target[i] = torch.from_numpy(target.copy()).to(DEVICE)
-                self.tail[i] = torch.from_numpy(record[7 * count:].copy().view(np.float32)).to(DEVICE)
-                self.known[i] = (target != UNKNOWN).mean()
+                dwell = record[7 * count:head].reshape(self.side // 2, self.side // 2)
+                self.dwell[i] = torch.from_numpy(dwell.copy()).to(DEVICE)
+                self.tail[i] = torch.from_numpy(record[head:].copy().view(np.float32)).to(DEVICE)
+                self.known[i] = max((target != UNKNOWN).mean(), (dwell != UNKNOWN).mean())
                 self.is_held[i] = seed_of(name) % 20 == 0
                 self.count += 1
 

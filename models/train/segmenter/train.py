@@ -23,13 +23,14 @@ from export import export
 from grow import grow
 from judge import best_temperature, evaluate
 from stores import (
-    DEVICE, RANK, SIDE, UNKNOWN, WORLD, ZONE_SIDE, Bridge, Windows, bridge_condition, condition_of, learn_errors)
+    DEVICE, RANK, SIDE, UNKNOWN, WHOLE_DWELL, WORLD, ZONE_SIDE, Bridge, Windows, bridge_condition, condition_of, learn_errors)
 from variation import flatten_classes, mix_classes, vary, window_batch, zone_batch
 
 BRIDGE_BATCH = 20
 KIND = DEVICE.split(':')[0]
 # Weight of the squared error of a whole zone's residue share; that of a window weighs less.
 ZONE_BIAS_WEIGHT = 10.0
+DWELL_WEIGHT = 0.5
 # Stain is rare and faint: unweighted, it was hardly ever told from bare steel.
 CLASS_WEIGHTS = torch.tensor([1.0, 1, 2, 1, 1, 1])
 
@@ -52,6 +53,14 @@ def window_loss(logits, target, bias_weight=2.0):
     area = measured.flatten(1).sum(1).clamp(min=1)
     bias = ((body * measured).flatten(1).sum(1) - (truth & measured).flatten(1).sum(1)) / area
     return loss + 0.5 * binary + bias_weight * (bias ** 2).mean(), bias.detach().abs()
+
+
+def dwell_loss(logit, dwell):
+    """Cross-entropy of the share of dwell that a place lacks; logit and dwell (N, H, W) at half the size."""
+    known = (dwell != UNKNOWN).float()
+    share = (dwell.float() / WHOLE_DWELL).clamp(max=1)
+    loss = F.binary_cross_entropy_with_logits(logit.float(), share, reduction='none')
+    return (loss * known).sum() / known.sum().clamp(min=1)
 
 
 def bridge_loss(logits, truth):
@@ -119,9 +128,10 @@ class Supply:
         self.last = time.time()
 
     def windows_of(self, is_wide):
-        lab, target, tail, places = window_batch(self.windows, self.rng, self.index, is_wide, self.chances)
-        lab, target = mix_classes(lab, target, tail)
-        return flatten_classes(lab, target), target, tail, places
+        lab, target, dwell, tail, places = window_batch(self.windows, self.rng, self.index, is_wide, self.chances)
+        lab, target, dwell = mix_classes(lab, target, dwell, tail)
+        lab, dwell = flatten_classes(lab, target, dwell)
+        return lab, target, dwell, tail, places
 
     def zones_of(self):
         return zone_batch(self.zones, self.rng, self.zone_chances, self.zone_index)
@@ -130,14 +140,14 @@ class Supply:
 def step_loss(net, supply, bridge, step):
     """Loss of one batch: whole zones every other step, else windows, small ones together with bridge photos."""
     if step % 2 == 1:
-        lab, target, tail, places = supply.zones_of()
+        lab, target, dwell, tail, places = supply.zones_of()
         with torch.autocast(KIND, torch.bfloat16):
-            logits = net(lab.contiguous(memory_format=torch.channels_last), condition_of(tail))
+            logits, lack = net.both(lab.contiguous(memory_format=torch.channels_last), condition_of(tail))
         loss, error = window_loss(logits, target, ZONE_BIAS_WEIGHT)
         learn_errors(supply.zones, places, error)
-        return loss, 'zones'
+        return loss + DWELL_WEIGHT * dwell_loss(lack, dwell), 'zones'
     is_wide = step % 6 == 4
-    lab, target, tail, places = supply.windows_of(is_wide)
+    lab, target, dwell, tail, places = supply.windows_of(is_wide)
     count = len(lab)
     loose, condition = tail[:, 1].view(-1, 1, 1, 1), condition_of(tail)
     if not is_wide:
@@ -146,8 +156,9 @@ def step_loss(net, supply, bridge, step):
         loose = torch.cat([loose, torch.ones(BRIDGE_BATCH, 1, 1, 1, device=DEVICE)])
         condition = torch.cat([condition, bridge_condition(BRIDGE_BATCH)])
     with torch.autocast(KIND, torch.bfloat16):
-        logits = net(vary(lab, loose).contiguous(memory_format=torch.channels_last), condition)
+        logits, lack = net.both(vary(lab, loose).contiguous(memory_format=torch.channels_last), condition)
     loss, error = window_loss(logits[:count], target)
+    loss = loss + DWELL_WEIGHT * dwell_loss(lack[:count], dwell)
     learn_errors(supply.windows, places, error)
     return (loss if is_wide else loss + 0.5 * bridge_loss(logits[count:], bridge_truth)), 'windows'
 

@@ -61,24 +61,27 @@ def vary(lab, loose):
 
 
 def window_batch(windows, rng, index, is_wide, chances):
-    """Crops (N, 3, H, W) of stored windows; groups of GROUP share place and turn, which keeps the copying short."""
+    """Crops (N, 3, H, W) of stored windows, their classes and lack of dwell; groups of GROUP share place and turn, which keeps the copying short."""
     size, count = (WIDE_CROP, WIDE_BATCH) if is_wide else (CROP, BATCH)
     chosen = index[np.searchsorted(chances, rng.random(count)).clip(max=len(index) - 1)]
-    labs, targets = [], []
+    labs, targets, dwells = [], [], []
     for k in range(0, count, GROUP):
         i = torch.from_numpy(chosen[k:k + GROUP]).to(DEVICE)
-        y, x = rng.integers(0, SIDE - size + 1, 2)
-        piece, truth = windows.lab[i, :, y:y + size, x:x + size], windows.target[i, y:y + size, x:x + size]
+        y, x = 2 * rng.integers(0, (SIDE - size) // 2 + 1, 2)
+        pieces = (windows.lab[i, :, y:y + size, x:x + size], windows.target[i, y:y + size, x:x + size],
+                  windows.dwell[i, y // 2:(y + size) // 2, x // 2:(x + size) // 2])
         if rng.random() < 0.5:
-            piece, truth = piece.flip(-1), truth.flip(-1)
+            pieces = [p.flip(-1) for p in pieces]
         turn = int(rng.integers(4))
-        labs.append(torch.rot90(piece, turn, (-2, -1)).float() / 100)
-        targets.append(torch.rot90(truth, turn, (-2, -1)))
+        lab, truth, dwell = (torch.rot90(p, turn, (-2, -1)) for p in pieces)
+        labs.append(lab.float() / 100)
+        targets.append(truth)
+        dwells.append(dwell)
     places = torch.from_numpy(chosen).to(DEVICE)
-    return torch.cat(labs), torch.cat(targets), windows.tail[places], places
+    return torch.cat(labs), torch.cat(targets), torch.cat(dwells), windows.tail[places], places
 
 
-def mix_classes(lab, target, tail):
+def mix_classes(lab, target, dwell, tail):
     """Lays some classes of one window over another with the same kind of colours: surfaces that no scene put together."""
     n = len(lab)
     other = torch.arange(n, device=DEVICE).roll(GROUP)
@@ -88,12 +91,14 @@ def mix_classes(lab, target, tail):
     taken *= (torch.rand(n, 1, device=DEVICE) < 0.35).float()
     picked = torch.gather(taken, 1, target[other].long().clamp(max=CLASSES - 1).flatten(1)).view_as(target).float() * alike
     picked = (picked > 0) & (target[other] != UNKNOWN)
-    return torch.where(picked[:, None], lab[other], lab), torch.where(picked, target[other], target)
+    laid = F.max_pool2d(picked[:, None].float(), 2)[:, 0] > 0
+    return (torch.where(picked[:, None], lab[other], lab), torch.where(picked, target[other], target),
+            torch.where(laid & (dwell != dwell[other]), torch.full_like(dwell, UNKNOWN), dwell))
 
 
-def flatten_classes(lab, target):
+def flatten_classes(lab, target, dwell):
     """Takes texture and colour variation out of single classes, and shifts each class a little: plainer materials than ours.
-    Bare steel and stain move together, since a stain is known by its difference to the steel round it."""
+    Bare steel and stain move together, since a stain is known by its difference to the steel round it. Stripes go with it."""
     n = len(lab)
     chosen = (torch.rand(n, 1, 1, 1, device=DEVICE) < 0.2).float()
     out = lab.clone()
@@ -109,18 +114,19 @@ def flatten_classes(lab, target):
         if k == 2:
             shift = bare_shift
         out = out + chosen * mask * (mean + keep * (lab - mean) + shift - lab)
-    return out
+    gone = (chosen[:, 0] > 0) & (dwell > 0)
+    return out, torch.where(gone, torch.full_like(dwell, UNKNOWN), dwell)
 
 
 def zone_batch(zones, rng, chances, index):
     """Whole zones; half of them as they are, for their colours are the program's own, errors included."""
     chosen = index[np.searchsorted(chances, rng.random(ZONE_BATCH)).clip(max=len(index) - 1)]
     places = torch.from_numpy(chosen).to(DEVICE)
-    lab, target = zones.lab[places].float() / 100, zones.target[places]
+    pieces = (zones.lab[places].float() / 100, zones.target[places], zones.dwell[places])
     if rng.random() < 0.5:
-        lab, target = lab.flip(-1), target.flip(-1)
+        pieces = [p.flip(-1) for p in pieces]
     turn = int(rng.integers(4))
-    lab, target = torch.rot90(lab, turn, (-2, -1)), torch.rot90(target, turn, (-2, -1))
+    lab, target, dwell = (torch.rot90(p, turn, (-2, -1)) for p in pieces)
     varied = chance(len(lab), 0.5)
     lab = varied * vary(lab, torch.zeros(len(lab), 1, 1, 1, device=DEVICE)) + (1 - varied) * lab
-    return lab, target, zones.tail[places], places
+    return lab, target, dwell, zones.tail[places], places

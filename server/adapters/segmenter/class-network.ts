@@ -4,12 +4,11 @@ import { success } from '../../domain/index.ts';
 import type { Outcome } from '../../domain/index.ts';
 import type { LabPlanes } from '../../measure/colour/lab-planes.ts';
 import type { ClassNetwork, LogitTile, NetworkScale } from '../../measure/segmentation/class-network.ts';
-import { foldedTiles } from './folded-tiles.ts';
+import { CHANNELS, foldedTiles } from './folded-tiles.ts';
 import { readModelFile } from './model-file.ts';
 import { tileSpans } from './tile-plan.ts';
 import type { TileSpan } from './tile-plan.ts';
 
-const CLASSES = 6;
 /** Size of a tile at most, px: bounds the memory of one run (about 390 MiB). Wide strips overlap least. */
 const MOST_WIDTH = 1216;
 const MOST_PIXELS = 800 * 1024;
@@ -67,10 +66,10 @@ async function classifyTiles(
   const size = across[0].length;
   const down = tileSpans(height, Math.floor(MOST_PIXELS / size), MARGIN);
   const pixels = size * down[0].length;
-  const room = roomOf(model, (3 + CLASSES) * pixels);
+  const room = roomOf(model, (3 + CHANNELS / 4) * pixels);
   const [input, output] = [room.subarray(0, 3 * pixels), room.subarray(3 * pixels)];
   // Half the size with four pixels a place: see `foldedTiles`.
-  const logits = new ort.Tensor('float32', output, [1, 4 * CLASSES, down[0].length / 2, size / 2]);
+  const logits = new ort.Tensor('float32', output, [1, CHANNELS, down[0].length / 2, size / 2]);
   for (const rows of down) {
     for (const columns of across) {
       cutTile(lab, columns, rows, input);

@@ -29,6 +29,11 @@ export interface LogitTile extends ClassLogits {
   readonly first: number;
   /** From a pixel to the one below it. */
   readonly stride: number;
+  /**
+   * Log odds that a place lacked dwell under the last round, as stripes and seams show it, in a plane of the same build; null
+   * where the network does not tell.
+   */
+  readonly underDwell: Float32Array | null;
 }
 
 /** A trained network that tells classes apart from Lab D50. */
@@ -49,6 +54,7 @@ export const wholeTile = (logits: ClassLogits): LogitTile => ({
   step: 1,
   first: 0,
   stride: logits.width,
+  underDwell: null,
 });
 
 const CLASSES = 6;

@@ -1,14 +1,14 @@
 import { CLASS_CODE } from '../../domain/index.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { ByteMask } from '../raster/plane.ts';
-import type { SurfaceView } from '../view-surface.ts';
+import type { SegmentedView } from './segmentation.ts';
 import { blockCodesByColour } from './segment-by-colour.ts';
 
 /**
  * Where the explainable colour classifier and another segmenter disagree about residue or none: 1 is doubtful. Two readings
  * that share no training agree where the surface is clear. It reads blocks of about 1 mm: it is there to doubt areas, not edges.
  */
-export function doubtfulArea(view: SurfaceView, codes: ByteMask): ByteMask {
+export function doubtfulArea(view: SegmentedView, codes: ByteMask): ByteMask {
   const { codes: blocks, side } = blockCodesByColour(view);
   const out = byteMask(codes.width, codes.height);
   const [values, doubtful] = [codes.values, out.values];

@@ -2,7 +2,6 @@ import { CLASS_CODE, SURFACE_CLASSES } from '../../domain/index.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import { usableMask } from '../raster/usable-mask.ts';
-import type { SurfaceView } from '../view-surface.ts';
 import { NO_OFFSET, addBlockEvidence, addPixelEvidence, blockOf, logGrainOf } from './add-evidence.ts';
 import type { LabOffset } from './add-evidence.ts';
 import { refineEvidence } from './colour-evidence.ts';
@@ -11,7 +10,7 @@ import { blockFeatures, colourFeatures } from './colour-features.ts';
 import type { ColourFeatures } from './colour-features.ts';
 import { COLOUR_EVIDENCE } from './colour-evidence-tables.ts';
 import { findUnmeasured } from './find-unmeasured.ts';
-import type { ClassProbabilities, Segmentation } from './segmentation.ts';
+import type { ClassProbabilities, Segmentation, SegmentedView } from './segmentation.ts';
 
 const CLASSES = 5;
 const RUST = CLASS_CODE.rust - 1;
@@ -46,12 +45,13 @@ const refinedEvidence = (): ColourEvidence => (refined ??= refineEvidence(COLOUR
  * lightness against the zone's own bare steel) is added up; the sum is the log odds. The tables are fitted by
  * models/train/colour-evidence and can be read entry by entry.
  */
-export function segmentByColour(view: SurfaceView): Segmentation {
+export function segmentByColour(view: SegmentedView): Segmentation {
   const looked = lookByColour(view);
   return {
     segmenter: 'colour 1',
     codes: looked.codes,
     probabilities: looked.probabilities,
+    underDwell: null,
     blocked: looked.blocked,
     doubtful: null,
     shareSigma: shareSigmas(view, looked.reading, looked.probes, looked.bareLightness),
@@ -62,7 +62,7 @@ export function segmentByColour(view: SurfaceView): Segmentation {
  * What `segmentByColour` tells of blocks of about 1 mm. Blocks are looked at as the black fields of a chessboard are, and
  * the white ones take what their left neighbour was told, or the right one.
  */
-export function blockCodesByColour(view: SurfaceView): { codes: ByteMask; side: number } {
+export function blockCodesByColour(view: SegmentedView): { codes: ByteMask; side: number } {
   const { features, side, filled } = blockFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid);
   const { width, height } = filled;
   const looked = blackFields(filled);
@@ -106,7 +106,7 @@ interface ColourLook {
   readonly probabilities: ClassProbabilities;
 }
 
-function lookByColour(view: SurfaceView): ColourLook {
+function lookByColour(view: SegmentedView): ColourLook {
   const { lab, zone } = view;
   const features = colourFeatures(lab, usableMask(zone, view.blocked), view.grid);
   const blocked = findUnmeasured(lab, features, zone, view.blocked);
@@ -235,7 +235,7 @@ function readBlockRow(
  * b, plus a part of what the segmenter doubts.
  */
 function shareSigmas(
-  view: SurfaceView,
+  view: SegmentedView,
   reading: Reading,
   probes: readonly number[],
   bareLightness: number,

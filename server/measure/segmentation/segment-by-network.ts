@@ -2,15 +2,24 @@ import { CLASS_CODE, SURFACE_CLASSES, success } from '../../domain/index.ts';
 import { BLOCKED } from '../geometry/rectify-photo.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { ByteMask } from '../raster/plane.ts';
-import type { SurfaceView } from '../view-surface.ts';
 import { wholeTile } from './class-network.ts';
 import type { ClassNetwork, LogitTile, NetworkScale } from './class-network.ts';
 import { doubtfulArea } from './cross-check.ts';
 import { RESIDUE_PLANES } from './segmentation.ts';
-import type { Segmentation, Segmenter } from './segmentation.ts';
+import type { Segmentation, SegmentedView, Segmenter } from './segmentation.ts';
 import { classifyAtUnknownScale } from './unknown-scale.ts';
 
 const CLASSES = 5;
+/**
+ * The network was trained with this weight on stain, which is rare and faint, and so holds it for that much likelier than it is.
+ * Against residue that is undone: else films at their rims are called stain. Between stain and bare steel it stays: without it
+ * half of the stain is missed, and with it not more is told than is there.
+ * On 225 zones drawn afterwards the residue error falls from 0.041 to 0.033 (95 %), its bias over all but the four worst from
+ * -0.0054 to -0.0015, and the error of the stain share stays (0.027 and 0.026 on the mean).
+ * Source: a weighted cross-entropy is least where odds are those of the prior times the weight.
+ */
+const STAIN_WEIGHT = 2;
+const STAIN_ODDS = Math.log(STAIN_WEIGHT);
 const { bare: BARE, stain: STAIN, rust: RUST, scale: SCALE, coating: COATING } = CLASS_CODE;
 /** Log odds this far below the best round to a probability of 0 in a byte. */
 const NEGLIGIBLE = 7;
@@ -42,7 +51,7 @@ export function networkSegmenter(network: ClassNetwork): Segmenter {
 }
 
 /** What is known of scale and light; null when no card and nobody tells the scale. */
-function scaleOf({ grid, normalisation }: SurfaceView): NetworkScale | null {
+function scaleOf({ grid, normalisation }: SegmentedView): NetworkScale | null {
   const stepMm = grid.unit === 'mm' ? grid.step : grid.statedMmPerPixel;
   if (stepMm === undefined) return null;
   return {
@@ -51,19 +60,25 @@ function scaleOf({ grid, normalisation }: SurfaceView): NetworkScale | null {
   };
 }
 
-type Reading = Pick<Segmentation, 'codes' | 'blocked' | 'probabilities'>;
+interface Reading extends Pick<Segmentation, 'codes' | 'blocked' | 'probabilities'> {
+  readonly underDwell: Uint8Array;
+  isDwellTold: boolean;
+}
 
-function emptyReading({ width, height }: SurfaceView['grid']): Reading {
+function emptyReading({ width, height }: SegmentedView['grid']): Reading {
   const layer = (): Uint8Array => new Uint8Array(width * height);
   return {
     codes: byteMask(width, height),
     blocked: byteMask(width, height),
     probabilities: [layer(), layer(), layer(), layer(), layer()],
+    underDwell: layer(),
+    isDwellTold: false,
   };
 }
 
 /** Most probable class of every measured pixel, with the probabilities of the five classes given that it is one of them. */
-function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabilities }: Reading): void {
+function readTile(view: SegmentedView, tile: LogitTile, reading: Reading): void {
+  const { codes, blocked, probabilities } = reading;
   const [none, bare, stain, rust, scale, coating] = tile.planes;
   const [pBare, pStain, pRust, pScale, pCoating] = probabilities;
   const [zone, barred, code, block] = [view.zone.values, view.blocked.values, codes.values, blocked.values];
@@ -78,37 +93,69 @@ function readTile(view: SurfaceView, tile: LogitTile, { codes, blocked, probabil
         block[i] = barred[i];
         continue;
       }
-      const top = Math.max(bare[j], stain[j], rust[j], scale[j], coating[j]);
+      const evenStain = stain[j] - STAIN_ODDS;
+      const top = Math.max(bare[j], evenStain, rust[j], scale[j], coating[j]);
       const oBare = oddsBelow(top - bare[j]);
-      const oStain = oddsBelow(top - stain[j]);
+      const oStain = oddsBelow(top - evenStain);
       const oRust = oddsBelow(top - rust[j]);
       const oScale = oddsBelow(top - scale[j]);
       const oCoating = oddsBelow(top - coating[j]);
-      const sum = oBare + oStain + oRust + oScale + oCoating;
+      const clean = oBare + oStain;
+      const sum = clean + oRust + oScale + oCoating;
       // More probably no surface at all (glare, paper, background) than all classes together: it is not measured.
       if (none[j] > top && Math.exp(none[j] - top) > sum) {
         block[i] = BLOCKED.glare;
         continue;
       }
-      code[i] =
-        top === bare[j] ? BARE : top === stain[j] ? STAIN : top === rust[j] ? RUST : top === scale[j] ? SCALE : COATING;
+      const isClean = top === bare[j] || top === evenStain;
+      code[i] = isClean
+        ? stain[j] > bare[j]
+          ? STAIN
+          : BARE
+        : top === rust[j]
+          ? RUST
+          : top === scale[j]
+            ? SCALE
+            : COATING;
       const unit = 255 / sum;
-      pBare[i] = oBare * unit + 0.5;
-      pStain[i] = oStain * unit + 0.5;
+      const stained = clean === 0 ? 0 : (clean * STAIN_WEIGHT * oStain) / (oBare + STAIN_WEIGHT * oStain);
+      pBare[i] = (clean - stained) * unit + 0.5;
+      pStain[i] = stained * unit + 0.5;
       pRust[i] = oRust * unit + 0.5;
       pScale[i] = oScale * unit + 0.5;
       pCoating[i] = oCoating * unit + 0.5;
     }
   }
+  readUnderDwell(tile, reading);
 }
 
-function segmentationFrom(view: SurfaceView, reading: Reading, network: string): Segmentation {
+function readUnderDwell(tile: LogitTile, reading: Reading): void {
+  const { codes, underDwell } = reading;
+  const { underDwell: odds, step } = tile;
+  if (odds === null) return;
+  reading.isDwellTold = true;
+  for (let y = 0; y < tile.height; y++) {
+    const start = tile.first + y * tile.stride;
+    const end = start + tile.width;
+    for (let j = start, i = (tile.row + y * step) * codes.width + tile.column; j < end; j++, i += step) {
+      const below = oddsBelow(Math.abs(odds[j]));
+      const share = odds[j] > 0 ? 1 / (1 + below) : below / (1 + below);
+      underDwell[i] = 255 * share + 0.5;
+    }
+  }
+}
+
+function segmentationFrom(view: SegmentedView, reading: Reading, network: string): Segmentation {
   const doubtful = doubtfulArea(view, reading.codes);
+  const hasColours = view.normalisation.response !== null;
   return {
     segmenter: network,
-    ...reading,
+    codes: reading.codes,
+    blocked: reading.blocked,
+    probabilities: reading.probabilities,
+    underDwell: hasColours && reading.isDwellTold ? reading.underDwell : null,
     doubtful,
-    shareSigma: shareSigmas(reading, doubtful, view.normalisation.response !== null),
+    shareSigma: shareSigmas(reading, doubtful, hasColours),
   };
 }
 

@@ -15,6 +15,11 @@ export interface Segmentation {
   /** Most probable class per grid pixel (CLASS_CODE); 0 is outside the zone or not measured. */
   readonly codes: ByteMask;
   readonly probabilities: ClassProbabilities;
+  /**
+   * Probability, in 1/255, that a pixel lacked dwell under the last round, as stripes and seams show it; null where the segmenter
+   * does not tell, and without normalised colours.
+   */
+  readonly underDwell: Uint8Array | null;
   /** Why a zone pixel is not measured (BLOCKED codes), what the segmenter itself could not read included; 0 is measured. */
   readonly blocked: ByteMask;
   /** 1 where the explainable cross-check disagrees about residue; null where there was no cross-check. */
@@ -23,7 +28,10 @@ export interface Segmentation {
   readonly shareSigma: Readonly<Record<SurfaceClass | 'residue', number>>;
 }
 
+/** What a segmenter looks at. */
+export type SegmentedView = Pick<SurfaceView, 'grid' | 'lab' | 'zone' | 'blocked' | 'normalisation'>;
+
 /** Tells a view into classes. Implementations may run a model; the measuring core only takes the answer. */
 export interface Segmenter {
-  segment(view: SurfaceView): Promise<Outcome<Segmentation>>;
+  segment(view: SegmentedView): Promise<Outcome<Segmentation>>;
 }

@@ -13,10 +13,13 @@ const SCALE = { stepMm: 0.25, isColourNormalised: true };
 /** A value that tells class and place of the raster apart from all others: small whole numbers, exact in float32. */
 const valueAt = (k: number, column: number, row: number): number => (k * 200 + row) * 200 + column;
 
+/** Lack of dwell of the four pixels from an even place of the tile on: one value for all of them. */
+const dwellAt = (column: number, row: number): number => -(row * 200 + column) - 1;
+
 /** What a network that folds its answer tells about a tile: PyTorch's pixel_unshuffle of it. */
 function foldedAnswer(columns: TileSpan, rows: TileSpan): Float32Array {
   const [width, height] = [columns.length / 2, rows.length / 2];
-  const answer = new Float32Array(CLASSES * 4 * width * height);
+  const answer = new Float32Array((CLASSES * 4 + 1) * width * height);
   for (let k = 0; k < CLASSES; k++) {
     for (let v = 0; v < rows.length; v++) {
       for (let u = 0; u < columns.length; u++) {
@@ -24,6 +27,11 @@ function foldedAnswer(columns: TileSpan, rows: TileSpan): Float32Array {
         const place = Math.floor(v / 2) * width + Math.floor(u / 2);
         answer[channel * width * height + place] = valueAt(k, columns.from + u, rows.from + v);
       }
+    }
+  }
+  for (let v = 0; v < height; v++) {
+    for (let u = 0; u < width; u++) {
+      answer[(CLASSES * 4 * height + v) * width + u] = dwellAt(columns.from + 2 * u, rows.from + 2 * v);
     }
   }
   return answer;
@@ -99,6 +107,22 @@ describe('a folded answer', () => {
     for (const { planes } of tiles) {
       expect(planes).toHaveLength(CLASSES);
       expect(planes.every((plane) => plane.buffer === answer.buffer)).toBe(true);
+    }
+  });
+
+  it('tells lack of dwell once for four pixels', () => {
+    const [span] = tileSpans(32, 96, 10);
+    for (const { underDwell, column, row, width, height, step, first, stride } of foldedTiles(
+      foldedAnswer(span, span),
+      span,
+      span,
+    )) {
+      for (let y = 0; y < height; y++) {
+        for (let x = 0; x < width; x++) {
+          const [u, v] = [column + x * step, row + y * step];
+          expect(underDwell?.[first + y * stride + x]).toBe(dwellAt(u - (u % 2), v - (v % 2)));
+        }
+      }
     }
   });
 });

@@ -36,6 +36,7 @@ function segmentationOf({ code, sureness = 1, sigma = 0.005 }: Told): Segmentati
     probabilities,
     blocked: byteMask(SIDE, SIDE),
     doubtful: null,
+    underDwell: null,
     shareSigma: { bare: sigma, stain: sigma, rust: sigma, scale: sigma, coating: sigma, residue: sigma },
   };
 }

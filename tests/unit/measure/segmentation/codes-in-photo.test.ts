@@ -20,6 +20,7 @@ function segmentationOf(view: SurfaceView, code: (column: number, row: number) =
     probabilities: [layer(), layer(), layer(), layer(), layer()],
     blocked: byteMask(width, height),
     doubtful: null,
+    underDwell: null,
     shareSigma: { bare: 0, stain: 0, rust: 0, scale: 0, coating: 0, residue: 0 },
   };
 }

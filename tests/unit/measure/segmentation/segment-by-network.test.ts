@@ -13,6 +13,15 @@ const [WIDTH, HEIGHT] = [6, 4];
 const viewWith = (stepMm: number | null): SurfaceView =>
   plainView({ width: WIDTH, height: HEIGHT, stepMm }, () => [50, 0, 0]);
 
+/** The same in colours that a card normalised. */
+function normalised(view: SurfaceView): SurfaceView {
+  const response = { logGain: [0, 0, 0] } as unknown as NonNullable<SurfaceView['normalisation']['response']>;
+  return { ...view, normalisation: { ...view.normalisation, response } };
+}
+
+/** Place of the odds of lack of dwell, after those of the classes. */
+const UNDER_DWELL = 6;
+
 /** A network that gives every pixel the same log odds, but for those that are listed. */
 function fakeNetwork(common: readonly number[], others: Partial<Record<number, readonly number[]>> = {}): ClassNetwork {
   const planes = common.map((value, k) =>
@@ -21,7 +30,15 @@ function fakeNetwork(common: readonly number[], others: Partial<Record<number, r
   return {
     classify(_, __, take) {
       // In two halves, as a network does whose tiles do not hold the whole picture.
-      const half = { planes, width: WIDTH / 2, height: HEIGHT, row: 0, step: 1, stride: WIDTH };
+      const half = {
+        planes,
+        width: WIDTH / 2,
+        height: HEIGHT,
+        row: 0,
+        step: 1,
+        stride: WIDTH,
+        underDwell: planes.at(UNDER_DWELL) ?? null,
+      };
       take({ ...half, column: 0, first: 0 });
       take({ ...half, column: WIDTH / 2, first: WIDTH / 2 });
       return Promise.resolve(success('fake/1'));
@@ -55,6 +72,25 @@ describe('the network segmenter', () => {
     expect(probabilities.map((layer) => layer[5])).toEqual([191, 64, 0, 0, 0]);
   });
 
+  // Trained with twice the weight on stain: in Bayes' rule such odds are those of the prior times two.
+  it('holds stain for half as likely against residue as it was trained to, and not against bare steel', async () => {
+    const log3 = Math.log(3);
+    const { probabilities, codes } = await segmented(
+      fakeNetwork([-99, -99, log3, 0, -99, -99], {
+        7: [-99, -99, Math.log(1.9), 0, -99, -99],
+        8: [-99, 0, 0.1, -99, -99, -99],
+        9: [-99, 0.1, 0.6, 0, -99, -99],
+      }),
+    );
+    expect(probabilities.map((layer) => layer[5])).toEqual([0, 153, 102, 0, 0]);
+    expect([5, 7, 8, 9].map((i) => codes.values[i])).toEqual([
+      CLASS_CODE.stain,
+      CLASS_CODE.rust,
+      CLASS_CODE.stain,
+      CLASS_CODE.stain,
+    ]);
+  });
+
   it('does not change when all odds of a pixel are raised alike', async () => {
     const odds = [-2, 1.5, 0.3, 0.9, -1, -0.4];
     const plain = await segmented(fakeNetwork(odds));
@@ -72,12 +108,12 @@ describe('the network segmenter', () => {
   });
 
   it('reads four interleaved tiles as it reads the whole picture', async () => {
-    const planes = Array.from({ length: 6 }, (_, k) =>
+    const planes = Array.from({ length: 7 }, (_, k) =>
       Float32Array.from({ length: WIDTH * HEIGHT }, (__, i) => 3 * Math.sin(12.9 * (31 * k + i))),
     );
     const whole: ClassNetwork = {
       classify(_, __, take) {
-        take(wholeTile({ width: WIDTH, height: HEIGHT, planes }));
+        take({ ...wholeTile({ width: WIDTH, height: HEIGHT, planes }), underDwell: planes[UNDER_DWELL] });
         return Promise.resolve(success('fake/1'));
       },
     };
@@ -96,15 +132,27 @@ describe('the network segmenter', () => {
               return plane[y * WIDTH + column + 2 * (i % width)];
             }),
           );
-          take({ planes: every, width, height, column, row, step: 2, first: 0, stride: width });
+          take({
+            planes: every,
+            width,
+            height,
+            column,
+            row,
+            step: 2,
+            first: 0,
+            stride: width,
+            underDwell: every[UNDER_DWELL],
+          });
         }
         return Promise.resolve(success('fake/1'));
       },
     };
-    const view = viewWith(0.25);
+    const view = normalised(viewWith(0.25));
     view.zone.values[9] = 0;
     view.blocked.values[16] = BLOCKED.clipped;
-    expect(await segmented(interleaved, view)).toEqual(await segmented(whole, view));
+    const read = await segmented(interleaved, view);
+    expect(read).toEqual(await segmented(whole, view));
+    expect(new Set(read.underDwell).size).toBeGreaterThan(9);
   });
 
   it('leaves alone what is out of the zone or blocked', async () => {
@@ -124,10 +172,7 @@ describe('the network segmenter', () => {
     const sigmaOf = async (odds: readonly number[]): Promise<number> =>
       (await segmented(fakeNetwork(odds))).shareSigma.residue;
     expect(await sigmaOf(even)).toBeGreaterThan((await sigmaOf(sure)) + 0.1);
-    const view = viewWith(0.25);
-    const response = { logGain: [0, 0, 0] } as unknown as NonNullable<SurfaceView['normalisation']['response']>;
-    const normalised: SurfaceView = { ...view, normalisation: { ...view.normalisation, response } };
-    const known = await segmented(fakeNetwork(sure), normalised);
+    const known = await segmented(fakeNetwork(sure), normalised(viewWith(0.25)));
     expect(await sigmaOf(sure)).toBeGreaterThan(known.shareSigma.residue + 0.02);
   });
 
@@ -135,6 +180,57 @@ describe('the network segmenter', () => {
     const fault = { code: 'model-missing', model: 'fake/1' } as const;
     const network: ClassNetwork = { classify: () => Promise.resolve(failure(fault)) };
     expect(await networkSegmenter(network).segment(viewWith(0.25))).toEqual({ ok: false, fault });
+  });
+});
+
+describe('what the network tells of lack of dwell', () => {
+  const CLASS_ODDS = [-9, 3, 0, 0, 0, 0];
+
+  /** In 1/255, for up to as many log odds as the view has pixels. */
+  async function told(odds: readonly number[], view = normalised(viewWith(0.25))): Promise<Uint8Array | null> {
+    const others = Object.fromEntries(odds.map((value, i) => [i, [...CLASS_ODDS, value]]));
+    return (await segmented(fakeNetwork([...CLASS_ODDS, 0], others), view)).underDwell;
+  }
+
+  // Logistic function. Rounding leaves half a step of the byte; odds are looked up in steps of 1/256, and the function rises
+  // by no more than a quarter of those: 255 / 4 / 256 of a step of the byte.
+  it('is the probability of its log odds, to the nearest byte', async () => {
+    for (let first = -6; first < 6; first += 0.47) {
+      const odds = Array.from({ length: WIDTH * HEIGHT }, (_, i) => Math.min(6, first + 0.02 * i));
+      const shares = await told(odds);
+      for (const [i, x] of odds.entries()) {
+        expect(Math.abs((shares?.[i] ?? NaN) - 255 / (1 + Math.exp(-x)))).toBeLessThanOrEqual(0.5 + 255 / 4 / 256);
+      }
+    }
+  });
+
+  it('is even for even odds', async () => {
+    expect((await told([0]))?.[0]).toBe(128);
+  });
+
+  it('is no or all from log odds of 7 on', async () => {
+    expect([...((await told([-1e9, -30, -7.5, -7, 7, 7.5, 30, 1e9])) ?? [])].slice(0, 8)).toEqual([
+      0, 0, 0, 0, 255, 255, 255, 255,
+    ]);
+  });
+
+  it('does not change with the odds of the classes', async () => {
+    const underDwellOf = async (classes: readonly number[]): Promise<Uint8Array | null> =>
+      (await segmented(fakeNetwork([...classes, 1.2]), normalised(viewWith(0.25)))).underDwell;
+    const shares = await underDwellOf(CLASS_ODDS);
+    expect(shares?.[0]).toBe(Math.round(255 / (1 + Math.exp(-1.2))));
+    expect(await underDwellOf([-9, -4, 1, 8, 2, 0])).toEqual(shares);
+  });
+
+  it('is left out where no card normalised the colours', async () => {
+    expect(await told([3], viewWith(0.25))).toBeNull();
+    expect(await told([3], viewWith(null))).toBeNull();
+  });
+
+  it('is nothing anywhere where the network tells classes alone', async () => {
+    const { codes, underDwell } = await segmented(fakeNetwork(CLASS_ODDS), normalised(viewWith(0.25)));
+    expect(codes.values.every((code) => code === CLASS_CODE.bare)).toBe(true);
+    expect(underDwell?.some((share) => share > 0) ?? false).toBe(false);
   });
 });
 

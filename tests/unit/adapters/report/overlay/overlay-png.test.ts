@@ -32,6 +32,7 @@ function segmented(view: SurfaceView): Segmentation {
     probabilities: [layer(), layer(), layer(), layer(), layer()],
     blocked: byteMask(view.grid.width, view.grid.height),
     doubtful: null,
+    underDwell: null,
     shareSigma: { bare: 0, stain: 0, rust: 0, scale: 0, coating: 0, residue: 0 },
   };
 }
