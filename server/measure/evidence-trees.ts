@@ -9,6 +9,9 @@ export interface EvidenceTrees {
   readonly odds: readonly number[];
 }
 
+/** Sign of a share, where nobody told it: less than any that is. */
+export const NOT_TOLD = -1;
+
 const QUESTIONS = 7;
 const LEAVES = 8;
 

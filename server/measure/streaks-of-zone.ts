@@ -27,6 +27,7 @@ export function streaksOfZone(reading: SurfaceReading, line: LineAsSet): ZoneStr
     usable: usableMask(view.zone, segmentation.blocked),
     residueProbability: residueProbabilityOf(segmentation),
     filmProbability: filmProbabilityOf(segmentation),
+    underDwellProbability: underDwellProbabilityOf(segmentation),
     photoPxPerUnit: view.placed.pxPerUnit,
     ...line,
   });
@@ -49,6 +50,12 @@ export function residueProbabilityOf({ codes, probabilities }: Segmentation): Pl
   }
   return out;
 }
+
+/** Probability that a pixel lacked dwell; null where the segmenter does not tell. */
+export const underDwellProbabilityOf = ({ codes, underDwell }: Segmentation): Plane | null =>
+  underDwell === null
+    ? null
+    : { width: codes.width, height: codes.height, values: Float32Array.from(underDwell, (v) => v / 255) };
 
 /** Probability of each class that streaks leave. */
 export function filmProbabilityOf({

@@ -45,6 +45,7 @@ describe('streaks, whatever the numbers', () => {
             usable: view.usable,
             residueProbability: null,
             filmProbability: null,
+            underDwellProbability: null,
             photoPxPerUnit: view.pxPerMm,
             settings: null,
             strokesPerCycle: 2,

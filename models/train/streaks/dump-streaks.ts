@@ -5,7 +5,8 @@
  *
  * Zones of rendered photos as `npm run accuracy` draws them, half of them composed with ../shared/data where present; half of
  * them have streaks, and half keep 5 to 70 % of their residue. For every third seed a test surface of another renderer, with
- * brushing, grinding, rolling, welds, shadows and joints.
+ * brushing, grinding, rolling, welds, shadows and joints. One zone in four comes again without what the network says of dwell,
+ * as where another segmenter speaks.
  */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -14,12 +15,20 @@ import { randomStream } from '../../../fixtures/generate/noise/random-stream.ts'
 import type { RandomStream } from '../../../fixtures/generate/noise/random-stream.ts';
 import type { SceneOptions } from '../../../fixtures/generate/scene/draw-scene.ts';
 import { STREAK_KINDS, degreesFromRadians, radians } from '../../../server/domain/index.ts';
+import { PLAIN_SRGB } from '../../../server/measure/colour/normalise-colour.ts';
+import type { NeutralResponse } from '../../../server/measure/colour/neutral-response.ts';
+import { byteMask } from '../../../server/measure/raster/plane.ts';
 import { usableMask } from '../../../server/measure/raster/usable-mask.ts';
-import { filmProbabilityOf, residueProbabilityOf } from '../../../server/measure/streaks-of-zone.ts';
+import type { Segmentation, SegmentedView } from '../../../server/measure/segmentation/segmentation.ts';
+import {
+  filmProbabilityOf,
+  residueProbabilityOf,
+  underDwellProbabilityOf,
+} from '../../../server/measure/streaks-of-zone.ts';
 import { BAND_SIGNS } from '../../../server/measure/streaks/bands/band-signs.ts';
 import { doubtOfForm, signedCandidates } from '../../../server/measure/streaks/bands/detect-bands.ts';
 import { filmShares, nativeSurface } from '../../../server/measure/streaks/native-surface.ts';
-import { bandSearches, groundSignal, searchRasters } from '../../../server/measure/streaks/search-rasters.ts';
+import { bandSearches, bandGround, searchRasters } from '../../../server/measure/streaks/search-rasters.ts';
 import { signedWaves } from '../../../server/measure/streaks/signed-waves.ts';
 import type { SurfaceInput } from '../../../server/measure/streaks/streak-finding.ts';
 import { angleOf } from '../../../server/measure/streaks/waves/periodic-stripes.ts';
@@ -39,6 +48,18 @@ interface Truth {
 /** Finer stripes are not told apart from the ground. */
 const LEAST_PITCH = { px: 8, mm: 1.5 } as const;
 const TEST_SURFACE_EVERY = 3;
+const WITHOUT_DWELL_EVERY = 4;
+/** Colours that need no card. */
+const NO_CORRECTION: NeutralResponse = {
+  toneCorrection: new Float64Array(),
+  logGain: [0, 0, 0],
+  logLightPerMm: [0, 0],
+  centreMm: [0, 0],
+  shade: null,
+  residuals: new Float64Array(),
+  outliers: new Set(),
+};
+const NORMALISED = { ...PLAIN_SRGB, response: NO_CORRECTION };
 const SIZES = [
   { widthMm: 110, heightMm: 95, stepMm: 0.35 },
   { widthMm: 150, heightMm: 120, stepMm: 0.3 },
@@ -55,7 +76,7 @@ const tools = wireTools();
 const [firstSeed, lastSeed, step = '1'] = process.argv.slice(2);
 for (let seed = Number(firstSeed); seed < Number(lastSeed); seed += Number(step)) {
   await dumpPhoto(seed);
-  if (seed % TEST_SURFACE_EVERY === 0) dumpTestSurface(seed);
+  if (seed % TEST_SURFACE_EVERY === 0) await dumpTestSurface(seed);
 }
 
 async function dumpPhoto(seed: number): Promise<void> {
@@ -69,16 +90,22 @@ async function dumpPhoto(seed: number): Promise<void> {
   if (!view.ok) return;
   const told = await tools.segmenter.segment(view.value);
   if (!told.ok) return;
-  const { grid, lab, zone, placed } = view.value;
-  const input = {
+  const input = inputOf(view.value, told.value, view.value.placed.pxPerUnit);
+  const about = { isRendered: true, residue: truth.zone.residue };
+  dump(input, truth.zone.streaks, about);
+  if (seed % WITHOUT_DWELL_EVERY === 0) dump({ ...input, underDwellProbability: null }, truth.zone.streaks, about);
+}
+
+function inputOf({ grid, lab, zone }: SegmentedView, told: Segmentation, photoPxPerUnit: number): SurfaceInput {
+  return {
     grid,
     lab,
-    usable: usableMask(zone, told.value.blocked),
-    residueProbability: residueProbabilityOf(told.value),
-    filmProbability: filmProbabilityOf(told.value),
-    photoPxPerUnit: placed.pxPerUnit,
+    usable: usableMask(zone, told.blocked),
+    residueProbability: residueProbabilityOf(told),
+    filmProbability: filmProbabilityOf(told),
+    underDwellProbability: underDwellProbabilityOf(told),
+    photoPxPerUnit,
   };
-  dump(input, truth.zone.streaks, { isRendered: true, residue: truth.zone.residue });
 }
 
 function drawOptions(random: RandomStream): SceneOptions {
@@ -89,17 +116,20 @@ function drawOptions(random: RandomStream): SceneOptions {
   return { withCard: true, maxTiltDegrees: 40, ...streaks, ...strength };
 }
 
-function dumpTestSurface(seed: number): void {
+async function dumpTestSurface(seed: number): Promise<void> {
   const turn = Math.floor(seed / TEST_SURFACE_EVERY);
   const ground = STEEL_GROUNDS[(turn >> 1) % STEEL_GROUNDS.length];
   const kind = (['swath-seam', 'dwell-band', 'line-pitch'] as const)[turn % 3];
   const stripes = turn % 5 < 2 ? { stripes: { kind, contrast: 3 + (turn % 7) } as const } : {};
   const view = stripedSteel(seed, { ...SIZES[turn % SIZES.length], ground, ...stripes });
   const { grid, lab, usable, residue, pxPerMm } = view;
-  dump({ grid, lab, usable, residueProbability: residue, filmProbability: null, photoPxPerUnit: pxPerMm }, view.truth, {
-    isRendered: false,
-    residue: 0,
-  });
+  const about = { isRendered: false, residue: 0 };
+  const seen = { grid, lab, zone: usable, blocked: byteMask(grid.width, grid.height), normalisation: NORMALISED };
+  const told = await tools.segmenter.segment(seen);
+  if (told.ok) dump(inputOf(seen, told.value, pxPerMm), view.truth, about);
+  if (turn % WITHOUT_DWELL_EVERY !== 0) return;
+  const blind = { residueProbability: residue, filmProbability: null, underDwellProbability: null };
+  dump({ grid, lab, usable, ...blind, photoPxPerUnit: pxPerMm }, view.truth, about);
 }
 
 function dump(input: SurfaceInput, truth: Truth | null, about: { isRendered: boolean; residue: number }): void {
@@ -107,8 +137,9 @@ function dump(input: SurfaceInput, truth: Truth | null, about: { isRendered: boo
   const rasters = searchRasters(native, filmShares(input));
   const row = {
     ...about,
+    isDwellTold: input.underDwellProbability !== null,
     truth: truth === null ? null : rowOfTruth(truth, input),
-    bands: signedCandidates(bandSearches(rasters), groundSignal(rasters)).map((found) => ({
+    bands: signedCandidates(bandSearches(rasters), bandGround(rasters)).map((found) => ({
       degrees: directionOf(found.candidate.direction.frame.angle),
       isOpen: doubtOfForm(found) === null,
       signs: BAND_SIGNS.map((sign) => found.signs[sign]),

@@ -1,10 +1,10 @@
 """Fits the evidence of waves and of bands (wave-trees.ts, band-trees.ts in server/measure/streaks) on rows of dump-streaks.ts.
 
-    python3 fit-streaks.py ROWS.jsonl [...] [--write [--mean]]
+    python3 fit-streaks.py ROWS.jsonl [...] [--write]
 
 Prints, of zones that a fit did not see (sixfold, whole zones): how many streaks of contrast 3 and more are found at which
 share of alarms on zones without streaks, of rendered photos and of test surfaces apart, by waves, by bands and by either.
-With --mean the bands' trees become the mean of the new fit and of the trees that are there, which saw other zones. Needs numpy and scikit-learn.
+Needs numpy and scikit-learn.
 """
 import json
 import re
@@ -15,11 +15,14 @@ from sklearn.ensemble import HistGradientBoostingClassifier
 from sklearn.model_selection import GroupKFold
 
 ROOT = __file__.rsplit('/', 4)[0] + '/server/measure/streaks/'
+SIGNS = {'waves': ('waves/wave-signs.ts', 'WAVE_SIGNS'), 'bands': ('bands/band-signs.ts', 'BAND_SIGNS')}
+# Signs that speak for a streak the more, or against it, whatever else is there.
+RISING = {'dwellWave': 1, 'dwellRise': 1, 'unrest': -1}
 FILES = {'waves': ('waves/wave-trees.ts', 'WAVE_TREES'), 'bands': ('bands/band-trees.ts', 'BAND_TREES')}
 DEPTH = 3
 BOOST = {
     'waves': dict(max_iter=100, learning_rate=0.06, l2_regularization=10.0, max_features=0.4),
-    'bands': dict(max_iter=60, learning_rate=0.08, l2_regularization=5.0),
+    'bands': dict(max_iter=200, learning_rate=0.05, l2_regularization=10.0, max_features=0.5),
 }
 SAME_DEGREES, SAME_PITCH = 5, 0.06
 # Contrast (CIEDE2000) from which streaks are to be found, and below which they teach nothing.
@@ -27,8 +30,10 @@ CLEAR, FAINT = 3.0, 2.0
 
 
 def booster(kind):
+    file, name = SIGNS[kind]
+    names = re.findall(r"'(\w+)'", re.search(name + r' = \[(.*?)\]', open(ROOT + file).read(), re.S).group(1))
     return HistGradientBoostingClassifier(
-        **BOOST[kind], max_depth=DEPTH, max_leaf_nodes=2 ** DEPTH, min_samples_leaf=20, early_stopping=False, random_state=1)
+        **BOOST[kind], monotonic_cst=[RISING.get(sign, 0) for sign in names], max_depth=DEPTH, max_leaf_nodes=2 ** DEPTH, min_samples_leaf=20, early_stopping=False, random_state=1)
 
 
 def apart(a, b):
@@ -77,13 +82,15 @@ def most_of(count, zone, odds):
 def report(zones, best):
     part = lambda which: np.array([which(z) for z in zones])
     none, clear, rendered = part(lambda z: z['truth'] is None), part(is_clear), part(lambda z: z['isRendered'])
+    told = part(lambda z: z['isDwellTold'])
     much = part(lambda z: z['residue'] >= 0.2)
     share = lambda found, which: f'{np.mean(found[which]):.3f} of {which.sum()}'
     for least in (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.5):
         for name, found in {**{k: v > least for k, v in best.items()},
                             'either': np.any([v > least for v in best.values()], axis=0)}.items():
             print(f'from {least} by {name:6}: rendered: alarms {share(found, none & rendered)}, found {share(found, clear & rendered)}, '
-                  f'with much residue {share(found, clear & rendered & much)}; test surfaces: alarms {share(found, none & ~rendered)}, '
+                  f'with much residue {share(found, clear & rendered & much)}, with dwell told {share(found, none & rendered & told)}, '
+                  f'{share(found, clear & rendered & told)}; test surfaces: alarms {share(found, none & ~rendered)}, '
                   f'found {share(found, clear & ~rendered)}')
 
 
@@ -105,29 +112,14 @@ def whole_tree(nodes):
     return sign, most, odds
 
 
-def present(file):
-    """Offset and trees that a file holds."""
-    text = open(ROOT + file).read()
-    part = lambda name: [float(v) for v in re.search(name + r': \[([^\]]*)\]', text).group(1).split(',') if v.strip()]
-    rows = lambda values, width: [values[i:i + width] for i in range(0, len(values), width)]
-    inner = 2 ** DEPTH - 1
-    sign = [[int(v) for v in row] for row in rows(part('sign'), inner)]
-    return float(re.search(r'offset: ([-\d.]+)', text).group(1)), list(zip(sign, rows(part('most'), inner), rows(part('odds'), inner + 1)))
-
-
-def write(kind, model, zones, is_mean):
+def write(kind, model, zones):
     file, name = FILES[kind]
     offset = float(np.ravel(model._baseline_prediction)[0])
     trees = [whole_tree(predictors[0].nodes) for predictors in model._predictors]
-    if is_mean:
-        other, others = present(file)
-        offset = (offset + other) / 2
-        trees = [(sign, most, [round(v / 2, 5) for v in odds]) for sign, most, odds in others + trees]
     flat = lambda part: ', '.join(str(v) for tree in trees for v in tree[part])
-    told = f'{len(zones)} zones' + (', and from others before' if is_mean else '')
     open(ROOT + file, 'w').write(
         "import type { EvidenceTrees } from '../../evidence-trees.ts';\n\n"
-        f'/** Written by models/train/streaks/fit-streaks.py from {told}. */\n'
+        f'/** Written by models/train/streaks/fit-streaks.py from {len(zones)} zones. */\n'
         f'export const {name}: EvidenceTrees = {{\n  offset: {offset:.4f},\n'
         f'  sign: [{flat(0)}],\n  most: [{flat(1)}],\n  odds: [{flat(2)}],\n}};\n')
 
@@ -143,7 +135,7 @@ def main():
         if '--write' in sys.argv:
             teaches = label >= 0
             model = booster(kind).fit(signs[teaches], label[teaches], sample_weight=weight[teaches])
-            write(kind, model, zones, kind == 'bands' and '--mean' in sys.argv)
+            write(kind, model, zones)
     report(zones, best)
 
 

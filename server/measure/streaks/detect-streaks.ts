@@ -18,14 +18,14 @@ import { WAVE_TREES } from './waves/wave-trees.ts';
 import { filmShares, mmPerUnitOf, nativeSurface } from './native-surface.ts';
 import { latticePitch, wavePitch } from './pitch-interval.ts';
 import type { ReducedSurface, WeighedSurface } from './surface/reduce-surface.ts';
-import { bandSearches, groundSignal, searchRasters } from './search-rasters.ts';
+import { bandSearches, bandGround, searchRasters } from './search-rasters.ts';
 import type { StreakExplanation, StreakFinding, StreakInput } from './streak-finding.ts';
 import { expectedPitchMm } from './travel-speed.ts';
 
 /** Smaller zones show too little of anything that repeats, mm2. */
 const LEAST_AREA_MM2 = 900;
 /** Evidence from which waves are streaks: see that of bands. Welds and the rims of patterned plates come up to 0.3. */
-const LEAST_EVIDENCE = 0.8;
+const LEAST_EVIDENCE = 0.4;
 /** From this pitch a zone shows so few stripes that bands can look like them; sine of the angle that both may differ by. */
 const FEW_STRIPES_MM = 12;
 const SAME_DIRECTION = 0.1;
@@ -48,7 +48,7 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const scene: Scene = { input, mmPerUnit, native, fine: rasters.whole.fine, base };
   const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit));
   if (even !== null && even.wave.pitchMm < FEW_STRIPES_MM) return waveFinding(scene, even);
-  const verdict = detectBands(bandSearches(rasters), groundSignal(rasters));
+  const verdict = detectBands(bandSearches(rasters), bandGround(rasters));
   if (even !== null && !isToldByLines(even.wave, verdict)) return waveFinding(scene, even);
   return bandFinding(scene, verdict);
 }

@@ -8,7 +8,7 @@ export const mmPerUnitOf = ({ grid }: Pick<SurfaceInput, 'grid'>): number =>
 
 /** The working raster as the search for streaks takes it. */
 export function nativeSurface(
-  { grid, lab, usable, residueProbability }: SurfaceInput,
+  { grid, lab, usable, residueProbability, underDwellProbability }: SurfaceInput,
   mmPerUnit: number,
 ): WeighedSurface {
   return {
@@ -20,6 +20,7 @@ export function nativeSurface(
     a: lab.a.values,
     b: lab.b.values,
     residue: residueProbability?.values ?? null,
+    underDwell: underDwellProbability?.values ?? null,
   };
 }
 

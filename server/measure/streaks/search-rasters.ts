@@ -1,12 +1,12 @@
 import type { FilmShares } from './native-surface.ts';
-import type { BandSearch } from './bands/band-candidate.ts';
+import type { BandGround, BandLook, BandSearch } from './bands/band-candidate.ts';
 import { colourAxes } from './surface/colour-axes.ts';
 import type { ColourAxes } from './surface/colour-axes.ts';
 import { groundSurface } from './surface/ground-surface.ts';
 import { groundWeight, groundWeightOn, leftGroundWeight } from './surface/ground-weight.ts';
 import { reduceSurface } from './surface/reduce-surface.ts';
 import type { ReducedSurface, WeighedSurface } from './surface/reduce-surface.ts';
-import { residueSignal, residueStep } from './surface/residue-signal.ts';
+import { residueSignal, residueStep, shareSignal } from './surface/residue-signal.ts';
 import { streakSignal } from './surface/streak-signal.ts';
 import type { StreakSignal } from './surface/streak-signal.ts';
 import type { ScaleSearch } from './waves/periodic-stripes.ts';
@@ -28,6 +28,8 @@ const MOST_RESIDUE_STEP = 20;
 
 /** A surface reduced to two rasters, with the signals that several searches need. */
 export interface SearchRasters {
+  /** Mean probability of residue in the zone; null where nobody said what is residue. */
+  readonly residueShare: number | null;
   readonly whole: Look;
   /** Null where the surface has hardly any patches, or little else. */
   readonly ground: Look | null;
@@ -39,6 +41,8 @@ export interface SearchRasters {
   readonly stain: Look | null;
   readonly rust: Look | null;
   readonly scale: Look | null;
+  /** Probability that dwell was lacking; null where nobody told. */
+  readonly underDwell: Look | null;
 }
 
 /** One way to look at the surface. */
@@ -56,6 +60,7 @@ export function searchRasters(native: WeighedSurface, films: FilmShares | null):
   const coarseSignal = streakSignal(whole.coarse, axes, whole.coarse.weight, TREND_MM.coarse);
   const withoutResidue = groundSurface(native);
   return {
+    residueShare: residueShare(whole.coarse),
     whole: {
       fine: whole.fine,
       coarseSignal,
@@ -67,7 +72,13 @@ export function searchRasters(native: WeighedSurface, films: FilmShares | null):
     stain: filmLook(native, films?.stain ?? null),
     rust: filmLook(native, films?.rust ?? null),
     scale: filmLook(native, films?.scale ?? null),
+    underDwell: underDwellLook(whole),
   };
+}
+
+function residueShare({ weight, residue }: ReducedSurface): number | null {
+  if (residue === null) return null;
+  return residue.reduce((sum, share, i) => sum + weight[i] * share, 0) / Math.max(sumOf(weight), 1e-9);
 }
 
 /** With a larger part of it in one class all residue shows the same. */
@@ -136,9 +147,19 @@ function residueLook({ fine, coarse }: TwoRasters): Look | null {
   };
 }
 
+/** What sure lack of dwell counts as, dE00. */
+const UNDER_DWELL_STEP = 10;
+
+function underDwellLook({ fine, coarse }: TwoRasters): Look | null {
+  if (fine.underDwell === null) return null;
+  const look = (surface: ReducedSurface, trendMm: number): StreakSignal =>
+    shareSignal(surface, surface.underDwell, UNDER_DWELL_STEP, trendMm);
+  return { fine, coarseSignal: look(coarse, TREND_MM.coarse), fineSignal: (trendMm) => look(fine, trendMm) };
+}
+
 /** Where even stripes are sought: short pitches on the fine raster, wide ones on the coarse. */
-export function waveSearches({ whole, ground, residue }: SearchRasters): ScaleSearch[] {
-  const looks = [whole, ground, residue].filter((look) => look !== null);
+export function waveSearches({ whole, ground, residue, underDwell }: SearchRasters): ScaleSearch[] {
+  const looks = [whole, ground, residue, underDwell].filter((look) => look !== null);
   const fine = looks.map((look) => ({
     signal: look.fineSignal(TREND_MM.fine),
     shortestMm: Math.max(PITCHES_MM.least, PITCHES_MM.cells * look.fine.stepMm),
@@ -152,21 +173,27 @@ export function waveSearches({ whole, ground, residue }: SearchRasters): ScaleSe
   return [...fine, ...coarse];
 }
 
-/** Where bands are sought: on the whole surface, on the ground between its patches, in the share of residue and of classes. */
-export function bandSearches({ whole, ground, residue, stain, rust, scale }: SearchRasters): BandSearch[] {
-  const searchOf = (isOfClass: boolean, look: Look | null): BandSearch[] =>
+/** Where bands are sought: on the whole surface, on the ground between its patches, in shares of residue and classes, and in lack of dwell. */
+export function bandSearches(rasters: SearchRasters): BandSearch[] {
+  const { whole, ground, residue, stain, rust, scale, underDwell } = rasters;
+  const searchOf = (kind: BandLook, look: Look | null): BandSearch[] =>
     look === null
       ? []
-      : [{ coarse: look.coarseSignal, fine: look.fineSignal(TREND_MM.coarse), surface: look.fine, isOfClass }];
+      : [{ coarse: look.coarseSignal, fine: look.fineSignal(TREND_MM.coarse), surface: look.fine, look: kind }];
   return [
-    ...[whole, ground, residue].flatMap((look) => searchOf(false, look)),
-    ...[stain, rust, scale].flatMap((look) => searchOf(true, look)),
+    ...searchOf('whole', whole),
+    ...searchOf('ground', ground),
+    ...searchOf('residue', residue),
+    ...[stain, rust, scale].flatMap((look) => searchOf('class', look)),
+    ...searchOf('under-dwell', underDwell),
   ];
 }
 
-/** What shows whether a line is there between patches too. */
-export const groundSignal = ({ ground, whole }: SearchRasters): StreakSignal =>
-  (ground ?? whole).fineSignal(TREND_MM.coarse);
+/** What is known of the zone as a whole, for weighing bands. */
+export const bandGround = ({ ground, whole, residueShare: share }: SearchRasters): BandGround => ({
+  signal: (ground ?? whole).fineSignal(TREND_MM.coarse),
+  residueShare: share,
+});
 
 const coarsestFor = (native: WeighedSurface): number =>
   Math.sqrt((native.width * native.height) / MOST_COARSE_CELLS) * native.stepMm;

@@ -2,6 +2,7 @@ import { waveSearches } from './search-rasters.ts';
 import type { SearchRasters } from './search-rasters.ts';
 import { grainAcross } from './surface/grain.ts';
 import type { WeighedSurface } from './surface/reduce-surface.ts';
+import { dwellWave } from './waves/dwell-wave.ts';
 import { foldStripes } from './waves/fold-stripes.ts';
 import type { FoldBlur, FoldedStripes } from './waves/fold-stripes.ts';
 import { angleOf, periodicStripes } from './waves/periodic-stripes.ts';
@@ -42,6 +43,7 @@ export function signedWaves(native: WeighedSurface, rasters: SearchRasters, pxPe
       ground: ground === null ? null : foldOf(ground, phase, blur),
       covered: phase.coveredShare,
       grain: grain(angleOf(wave)),
+      residueShare: rasters.residueShare,
       pxPerMm,
     });
     return [{ wave, phase, folded, signs }];
@@ -51,5 +53,7 @@ export function signedWaves(native: WeighedSurface, rasters: SearchRasters, pxPe
 function foldOf(surface: WeighedSurface, phase: PhaseMap, blur: FoldBlur): Fold | null {
   const samples = sampleStripes(surface, phase);
   const folded = foldStripes(samples, blur);
-  return folded === null ? null : { ...folded, likeness: stripeLikeness(samples, folded) ?? 0 };
+  return folded === null
+    ? null
+    : { ...folded, likeness: stripeLikeness(samples, folded) ?? 0, dwell: dwellWave(samples) };
 }

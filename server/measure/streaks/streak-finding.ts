@@ -14,6 +14,8 @@ export interface SurfaceInput {
   readonly residueProbability: Plane | null;
   /** Probability of the classes that streaks leave, where they are known. */
   readonly filmProbability: { readonly stain: Plane; readonly rust: Plane; readonly scale: Plane } | null;
+  /** Probability that a place lacked dwell, as a network tells it, where it is known. */
+  readonly underDwellProbability: Plane | null;
   /** Photo pixels per unit of the grid. */
   readonly photoPxPerUnit: number;
 }

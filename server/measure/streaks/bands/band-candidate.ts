@@ -25,14 +25,25 @@ export interface BandCandidate {
   readonly commonShare: number;
 }
 
+/** Ways to look at a surface, in the order in which the trees of the evidence number them. */
+export const BAND_LOOKS = ['whole', 'ground', 'residue', 'class', 'under-dwell'] as const;
+export type BandLook = (typeof BAND_LOOKS)[number];
+
 /** A signal on two rasters: coarse for directions, fine for profiles. */
 export interface BandSearch {
   readonly coarse: StreakSignal;
   readonly fine: StreakSignal;
   /** What the signals were made from: gives the colours. */
   readonly surface: ReducedSurface;
-  /** Whether it is the share of a single class: that shows a part of what the others show, and bears no witness to them. */
-  readonly isOfClass: boolean;
+  readonly look: BandLook;
+}
+
+/** What a zone is like apart from its candidates. */
+export interface BandGround {
+  /** Signal of the ground between patches, or of the whole surface where there are none. */
+  readonly signal: StreakSignal;
+  /** Mean probability of residue; null where nobody told. */
+  readonly residueShare: number | null;
 }
 
 /** Length of a strip along the stripes, mm: long enough to average grain, short enough to have several. */

@@ -15,6 +15,8 @@ export interface BandColours {
   readonly affectedShare: number;
   /** Mean probability of residue in the cores over that of the ground; null where nobody gave one. */
   readonly residueRise: number | null;
+  /** Probability of lack of dwell: its mean, and by how much the cores' is over that of the ground; null where nobody told. */
+  readonly underDwell: { readonly mean: number; readonly rise: number } | null;
   readonly profile: LabProfile;
 }
 
@@ -32,12 +34,17 @@ export function bandColours(candidate: BandCandidate, surface: ReducedSurface): 
   const core = meanOfBins(profile, isCore);
   const ground = meanOfBins(profile, isGround);
   if (core === null || ground === null) return null;
+  const rise = (share: Float64Array): number => meanShare(profile, share, isCore) - meanShare(profile, share, isGround);
   return {
     core,
     ground,
     contrast: ciede2000(ground, core),
     affectedShare: weightedShare(levels.weight, (bin) => level(bin) > 0.5),
-    residueRise: residueRise(profile, isCore, isGround),
+    residueRise: profile.residue === null ? null : rise(profile.residue),
+    underDwell:
+      profile.underDwell === null
+        ? null
+        : { mean: meanShare(profile, profile.underDwell, () => true), rise: rise(profile.underDwell) },
     profile,
   };
 }
@@ -51,20 +58,12 @@ function weightedShare(weight: Float64Array, isIn: (bin: number) => boolean): nu
   return total > 0 ? inside / total : 0;
 }
 
-function residueRise(
-  { residue, weight }: LabProfile,
-  isCore: (bin: number) => boolean,
-  isGround: (bin: number) => boolean,
-): number | null {
-  if (residue === null) return null;
-  const mean = (isIn: (bin: number) => boolean): number => {
-    let [sum, total] = [0, 0];
-    for (let t = 0; t < weight.length; t++) {
-      if (weight[t] === 0 || !isIn(t)) continue;
-      sum += weight[t] * residue[t];
-      total += weight[t];
-    }
-    return total > 0 ? sum / total : 0;
-  };
-  return mean(isCore) - mean(isGround);
+function meanShare({ weight }: LabProfile, share: Float64Array, isIn: (bin: number) => boolean): number {
+  let [sum, total] = [0, 0];
+  for (let t = 0; t < weight.length; t++) {
+    if (weight[t] === 0 || !isIn(t)) continue;
+    sum += weight[t] * share[t];
+    total += weight[t];
+  }
+  return total > 0 ? sum / total : 0;
 }

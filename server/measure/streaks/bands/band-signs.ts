@@ -1,7 +1,9 @@
+import { NOT_TOLD } from '../../evidence-trees.ts';
 import { fitLattice } from './fit-lattice.ts';
 import { widthSpread } from './classify-bands.ts';
 import { countedLines, realRuns, twoSidedShare } from './band-runs.ts';
-import type { BandCandidate } from './band-candidate.ts';
+import { BAND_LOOKS } from './band-candidate.ts';
+import type { BandCandidate, BandLook } from './band-candidate.ts';
 import type { BandColours } from './band-colours.ts';
 
 /** How a candidate's lines show on the ground alone: a film of too little dwell is there too, a run of rust or patches in a row are not. */
@@ -17,6 +19,10 @@ export interface BandWitness {
   readonly ground: GroundLines;
   /** Other looks at the surface (whole, ground, share of residue) that show lines in the same direction. */
   readonly agreeing: number;
+  /** Where it was seen. */
+  readonly look: BandLook;
+  /** Mean probability of residue in the zone; null where nobody told. */
+  readonly residueShare: number | null;
 }
 
 /** What is told of a candidate, in the order in which the trees of its evidence number them. */
@@ -42,6 +48,10 @@ export const BAND_SIGNS = [
   'contrast',
   'presence',
   'isChroma',
+  'look',
+  'dwellRise',
+  'dwellMean',
+  'residueShare',
 ] as const;
 export type BandSigns = { readonly [sign in (typeof BAND_SIGNS)[number]]: number };
 
@@ -62,7 +72,7 @@ export function bandSigns(candidate: BandCandidate, colours: BandColours, witnes
   const { levels, direction } = candidate;
   const lines = countedLines(candidate);
   if (levels.contrast <= 0 || lines.length === 0) return null;
-  const { ground, agreeing } = witness;
+  const { ground, agreeing, look, residueShare } = witness;
   const depths = lines.reduce((sum, line) => sum + line.depth, 0);
   const ratio = levels.contrast / Math.max(levels.groundDeviation, LEAST_UNREST);
   return {
@@ -84,6 +94,10 @@ export function bandSigns(candidate: BandCandidate, colours: BandColours, witnes
     contrast: Math.log(Math.min(Math.max(colours.contrast, 0.3), ENOUGH_CONTRAST)),
     presence: lines.reduce((sum, line) => sum + line.presence * line.depth, 0) / depths,
     isChroma: direction.channel === 'chroma' ? 1 : 0,
+    look: BAND_LOOKS.indexOf(look),
+    dwellRise: colours.underDwell?.rise ?? NOT_TOLD,
+    dwellMean: colours.underDwell?.mean ?? NOT_TOLD,
+    residueShare: residueShare ?? NOT_TOLD,
     ...signsOfRuns(candidate),
   };
 }

@@ -1,5 +1,5 @@
 import { bandCandidates } from './band-candidate.ts';
-import type { BandCandidate, BandSearch } from './band-candidate.ts';
+import type { BandCandidate, BandGround, BandSearch } from './band-candidate.ts';
 import { bandColours } from './band-colours.ts';
 import type { BandColours } from './band-colours.ts';
 import { isDrawnTexture, realRuns, twoSidedShare } from './band-runs.ts';
@@ -9,7 +9,6 @@ import { classifyBands } from './classify-bands.ts';
 import type { BandKind } from './classify-bands.ts';
 import { groundLineReader } from './ground-lines.ts';
 import type { ReducedSurface } from '../surface/reduce-surface.ts';
-import type { StreakSignal } from '../surface/streak-signal.ts';
 import type { StreakDoubt } from '../streak-finding.ts';
 import { weighBands } from './weigh-bands.ts';
 import { isWeld } from './weld-signs.ts';
@@ -24,11 +23,9 @@ export interface FoundBands extends BandKind {
 interface SignedCandidate extends Pick<FoundBands, 'candidate' | 'colours'> {
   readonly surface: ReducedSurface;
   readonly signs: BandSigns;
-  /** Whether it was seen in the share of a single class. */
-  readonly isOfClass: boolean;
 }
 
-interface Weighed extends Omit<SignedCandidate, 'signs' | 'isOfClass'> {
+interface Weighed extends Omit<SignedCandidate, 'signs'> {
   readonly evidence: number;
 }
 
@@ -40,16 +37,14 @@ export interface BandVerdict {
 }
 
 /**
- * Evidence from which bands are streaks, chosen together with that of waves where 1 in 60 of unstreaked zones of photos pass and
- * fewer of the test surfaces. Looks at single classes give chance as many tries again: they need more.
+ * Evidence from which bands are streaks, chosen together with that of waves: of zones that no fit had seen, 14 in 1000 rendered
+ * ones without streaks pass (and 41 of the other renderer's surfaces), and 90 in 100 with streaks of contrast 3 and more.
  */
-const LEAST_EVIDENCE = 0.9;
-const MORE_OF_A_CLASS = 0.5;
-/**
- * Evidence from which the form of a joint or a shadow is none against it: of zones that no fit had seen and nothing else was found
- * in, that lets in 5 with streaks of contrast 3 and more and none without.
- */
-const SURE_EVIDENCE = 1.6;
+const LEAST_EVIDENCE = 0.4;
+/** As much more where nobody told lack of dwell: else 35 in 1000 pass there. */
+const MORE_IF_NOT_TOLD = 0.4;
+/** Evidence from which the form of a joint or a shadow is none against it: that finds 1 in 200 more, and lets in 1 in 2000. */
+const SURE_EVIDENCE = 1;
 const LEAST_CONTRAST = 1;
 /** An edge has both levels but hardly a line: see `twoSidedShare`. */
 const LEAST_TWO_SIDED = 0.55;
@@ -64,14 +59,10 @@ const CLASS_RISE = 0.15;
 
 /**
  * Seams and bands: lines that run through the zone, few or uneven.
- * @param ground signal of the ground between patches, or of the whole surface where there are none
  */
-export function detectBands(searches: readonly BandSearch[], ground: StreakSignal): BandVerdict {
+export function detectBands(searches: readonly BandSearch[], ground: BandGround): BandVerdict {
   const weighed = signedCandidates(searches, ground)
-    .map((found) => ({
-      ...found,
-      evidence: weighBands(found.signs) - (found.isOfClass ? MORE_OF_A_CLASS : 0),
-    }))
+    .map((found) => ({ ...found, evidence: weighBands(found.signs) - (isDwellTold(found) ? 0 : MORE_IF_NOT_TOLD) }))
     .sort((p, q) => q.evidence - p.evidence);
   const own = weighed.map(doubtOf);
   const welds = weighed.filter((_, n) => own[n] === 'looks-like-weld');
@@ -94,22 +85,32 @@ const SAME_DIRECTION = 0.07;
 const isAlike = (p: BandCandidate, q: BandCandidate): boolean =>
   Math.abs(Math.sin(p.direction.frame.angle - q.direction.frame.angle)) < SAME_DIRECTION;
 
+const isDwellTold = ({ colours }: SignedCandidate): boolean => colours.underDwell !== null;
+
+/** The share of a single class shows a part of what the others show; lack of dwell has signs of its own. */
+const isWitness = ({ look }: BandSearch): boolean => look !== 'class' && look !== 'under-dwell';
+
 /** All candidates of all looks, with what speaks for and against them. */
-export function signedCandidates(searches: readonly BandSearch[], ground: StreakSignal): SignedCandidate[] {
+export function signedCandidates(searches: readonly BandSearch[], ground: BandGround): SignedCandidate[] {
   const looks = searches.map(bandCandidates);
   return looks.flatMap((candidates, n) => {
-    const { surface, isOfClass } = searches[n];
+    const { surface, look } = searches[n];
     const first = candidates.at(0);
     if (first === undefined) return [];
-    const readGround = groundLineReader(ground, first.extent, first.strips.binMm);
+    const readGround = groundLineReader(ground.signal, first.extent, first.strips.binMm);
     return candidates.flatMap((candidate) => {
       const colours = bandColours(candidate, surface);
       if (colours === null) return [];
       const agreeing = looks.filter(
-        (others, m) => m !== n && !searches[m].isOfClass && others.some((other) => isAlike(candidate, other)),
+        (others, m) => m !== n && isWitness(searches[m]) && others.some((other) => isAlike(candidate, other)),
       ).length;
-      const signs = bandSigns(candidate, colours, { ground: readGround(candidate), agreeing });
-      return signs === null ? [] : [{ candidate, colours, signs, surface, isOfClass }];
+      const signs = bandSigns(candidate, colours, {
+        ground: readGround(candidate),
+        agreeing,
+        look,
+        residueShare: ground.residueShare,
+      });
+      return signs === null ? [] : [{ candidate, colours, signs, surface }];
     });
   });
 }

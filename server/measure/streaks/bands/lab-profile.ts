@@ -13,6 +13,8 @@ export interface LabProfile {
   readonly b: Float64Array;
   /** Mean probability of residue; null where nobody gave one. */
   readonly residue: Float64Array | null;
+  /** Mean probability of lack of dwell; null where nobody told. */
+  readonly underDwell: Float64Array | null;
 }
 
 export function labProfile(
@@ -23,7 +25,7 @@ export function labProfile(
 ): LabProfile {
   const { bins, binMm, startMm } = place;
   const sums = (): Float64Array => new Float64Array(bins);
-  const profile = { weight: sums(), L: sums(), a: sums(), b: sums(), residue: sums() };
+  const profile = { weight: sums(), L: sums(), a: sums(), b: sums(), residue: sums(), underDwell: sums() };
   const cos = Math.cos(frame.angle);
   const sin = Math.sin(frame.angle);
   for (let y = 0, i = 0; y < surface.height; y++) {
@@ -40,12 +42,18 @@ export function labProfile(
       profile.a[bin] += w * surface.a[i];
       profile.b[bin] += w * surface.b[i];
       if (surface.residue !== null) profile.residue[bin] += w * surface.residue[i];
+      if (surface.underDwell !== null) profile.underDwell[bin] += w * surface.underDwell[i];
     }
   }
-  for (const means of [profile.L, profile.a, profile.b, profile.residue]) {
+  for (const means of [profile.L, profile.a, profile.b, profile.residue, profile.underDwell]) {
     for (let t = 0; t < bins; t++) if (profile.weight[t] > 0) means[t] /= profile.weight[t];
   }
-  return { ...place, ...profile, residue: surface.residue === null ? null : profile.residue };
+  return {
+    ...place,
+    ...profile,
+    residue: surface.residue === null ? null : profile.residue,
+    underDwell: surface.underDwell === null ? null : profile.underDwell,
+  };
 }
 
 /** Mean colour of the bins that are asked for; null when they hold nothing. */

@@ -12,6 +12,8 @@ export interface WeighedSurface {
   readonly b: Float32Array;
   /** Mean probability of residue, or null where nobody gave one. */
   readonly residue: Float32Array | null;
+  /** Mean probability that dwell was lacking, or null where nobody told. */
+  readonly underDwell: Float32Array | null;
 }
 
 /** Means over square cells: the raster on which streaks are sought. */
@@ -31,7 +33,11 @@ export function reduceSurface(source: WeighedSurface, factor: number): ReducedSu
   const cells = (): Float32Array => new Float32Array(width * height);
   const weight = cells();
   const [L, a, b] = [cells(), cells(), cells()];
-  const residue = source.residue === null ? null : cells();
+  const shares = (['residue', 'underDwell'] as const).map((name) => {
+    const from = source[name];
+    return from === null ? null : { from, to: cells() };
+  });
+  const given = shares.filter((share) => share !== null);
   for (let row = 0, i = 0; row < source.height; row++) {
     const start = Math.floor(row / factor) * width;
     for (let cell = start, column = 0; column < source.width; cell++) {
@@ -50,13 +56,14 @@ export function reduceSurface(source: WeighedSurface, factor: number): ReducedSu
       L[cell] += sumL;
       a[cell] += sumA;
       b[cell] += sumB;
-      if (residue !== null && source.residue !== null) {
-        for (let k = first; k < i; k++) residue[cell] += source.weight[k] * source.residue[k];
+      for (const { from, to } of given) {
+        for (let k = first; k < i; k++) to[cell] += source.weight[k] * from[k];
       }
     }
   }
-  finishCells(weight, residue === null ? [L, a, b] : [L, a, b, residue], factor);
-  return { width, height, stepMm: source.stepMm * factor, weight, L, a, b, residue };
+  finishCells(weight, [L, a, b, ...given.map(({ to }) => to)], factor);
+  const [residue, underDwell] = shares.map((share) => share?.to ?? null);
+  return { width, height, stepMm: source.stepMm * factor, weight, L, a, b, residue, underDwell };
 }
 
 function finishCells(weight: Float32Array, sums: readonly Float32Array[], factor: number): void {

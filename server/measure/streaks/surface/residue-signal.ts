@@ -33,9 +33,17 @@ export function residueStep(surface: ReducedSurface): number | null {
 }
 
 /** Share of residue about its slow change, as lightness of that many dE00 less for residue throughout. */
-export function residueSignal(surface: ReducedSurface, stepDeltaE: number, trendMm: number): StreakSignal {
-  const { width, height, stepMm, weight, residue } = surface;
-  const lightness = Float32Array.from(weight, (w, i) => (w === 0 || residue === null ? 0 : -stepDeltaE * residue[i]));
+export const residueSignal = (surface: ReducedSurface, stepDeltaE: number, trendMm: number): StreakSignal =>
+  shareSignal(surface, surface.residue, stepDeltaE, trendMm);
+
+/** A share about its slow change, as lightness of that many dE00 less for all of it; none where nobody told it. */
+export function shareSignal(
+  { width, height, stepMm, weight }: ReducedSurface,
+  share: Float32Array | null,
+  stepDeltaE: number,
+  trendMm: number,
+): StreakSignal {
+  const lightness = Float32Array.from(weight, (w, i) => (w === 0 || share === null ? 0 : -stepDeltaE * share[i]));
   subtractSlowTrend(lightness, weight, { width, height, stepMm, sigmaMm: trendMm });
   for (let i = 0; i < weight.length; i++) if (weight[i] === 0) lightness[i] = 0;
   return { width, height, stepMm, weight, lightness, chroma: new Float32Array(weight.length) };

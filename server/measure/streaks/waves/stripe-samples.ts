@@ -8,6 +8,8 @@ export interface StripeSamples {
   readonly L: Float32Array;
   readonly a: Float32Array;
   readonly b: Float32Array;
+  /** Probability of lack of dwell; null where nobody told. */
+  readonly underDwell: Float32Array | null;
 }
 
 /** Pixels that are looked at: enough for means over a fortieth of a period that are steady to a tenth of a pixel's noise. */
@@ -20,6 +22,8 @@ export function sampleStripes(surface: WeighedSurface, phase: PhaseMap): StripeS
   const room = Math.ceil((width * height) / stride);
   const cycles = new Float64Array(room);
   const [L, a, b] = [new Float32Array(room), new Float32Array(room), new Float32Array(room)];
+  const { underDwell: told } = surface;
+  const underDwell = told === null ? null : new Float32Array(room);
   let count = 0;
   for (let i = 0; i < width * height; i += stride) {
     if (weight[i] === 0) continue;
@@ -31,7 +35,8 @@ export function sampleStripes(surface: WeighedSurface, phase: PhaseMap): StripeS
     L[count] = surface.L[i];
     a[count] = surface.a[i];
     b[count] = surface.b[i];
+    if (told !== null && underDwell !== null) underDwell[count] = told[i];
     count++;
   }
-  return { count, cycles, L, a, b };
+  return { count, cycles, L, a, b, underDwell };
 }

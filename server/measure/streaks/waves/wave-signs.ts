@@ -1,3 +1,5 @@
+import { NOT_TOLD } from '../../evidence-trees.ts';
+import type { DwellWave } from './dwell-wave.ts';
 import type { FoldedStripes } from './fold-stripes.ts';
 import { angleOf } from './periodic-stripes.ts';
 import type { FollowedWaves } from './periodic-stripes.ts';
@@ -8,6 +10,7 @@ import { strongestNear } from './spectral-peaks.ts';
 /** A period of a wave on one surface, and how alike its periods are. */
 export interface Fold extends FoldedStripes {
   readonly likeness: number;
+  readonly dwell: DwellWave | null;
 }
 
 /** What speaks for a wave beside itself. */
@@ -19,6 +22,8 @@ export interface WaveWitness {
   readonly covered: number;
   /** Share of the small steps' energy across its direction. */
   readonly grain: number;
+  /** Mean probability of residue in the zone; null where nobody told. */
+  readonly residueShare: number | null;
   /** Photo pixels per mm. */
   readonly pxPerMm: number;
 }
@@ -52,6 +57,9 @@ export const WAVE_SIGNS = [
   'others',
   'strangers',
   'grain',
+  'dwellWave',
+  'dwellMean',
+  'residueShare',
 ] as const;
 export type WaveSigns = { readonly [sign in (typeof WAVE_SIGNS)[number]]: number };
 
@@ -88,6 +96,9 @@ export function waveSigns(wave: PeriodicWave, followed: FollowedWaves, witness: 
     twice: prominenceAt(wave, 2, followed),
     ...relatives(wave, followed),
     grain,
+    dwellWave: whole?.dwell?.amplitude ?? NOT_TOLD,
+    dwellMean: whole?.dwell?.mean ?? NOT_TOLD,
+    residueShare: witness.residueShare ?? NOT_TOLD,
   };
 }
 

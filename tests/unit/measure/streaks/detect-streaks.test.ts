@@ -12,6 +12,7 @@ const inputOf = (view: SteelView): StreakInput => ({
   usable: view.usable,
   residueProbability: view.residue,
   filmProbability: null,
+  underDwellProbability: null,
   photoPxPerUnit: view.pxPerMm,
   settings: null,
   strokesPerCycle: 2,

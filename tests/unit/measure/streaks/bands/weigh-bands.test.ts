@@ -7,55 +7,50 @@ const signsOf = (values: readonly number[]): BandSigns =>
   Object.fromEntries(BAND_SIGNS.map((sign, k) => [sign, values[k]])) as BandSigns;
 
 describe('weighing bands', () => {
-  // Reference library: mean of the decision functions of scikit-learn 1.9.1's GradientBoostingClassifier and
-  // HistGradientBoostingClassifier, each with its part of the trees.
+  // Reference library: decision function of scikit-learn 1.9.1's HistGradientBoostingClassifier.
   it.each([
     {
-      odds: -3.577,
+      odds: -4.0,
       values: [
-        0.77, 1.294, 0.0, 0.676, -0.596, 0.651, 0.192, 0.397, 0.707, 2.303, 2.89, 1.609, 0.824, 0.774, 0.007, 0.3,
-        0.704, 0.045, 0.556, 0.715, 0.0,
+        0.6853, 1.167, 0.0, 0.7877, -2.3026, 0.0, 0.1361, 0.5458, 0.08, 1.9459, 2.3026, 1.6094, 1.1017, 0.6085, 0.2932,
+        0.1312, 0.6994, 1.3952, 2.0794, 0.622, 0.0, 2.0, -0.0642, 0.1216, 0.4243,
       ],
     },
     {
-      odds: -3.367,
+      odds: -1.0,
       values: [
-        0.692, 1.404, 0.0, 0.779, -0.286, 0.705, 0.448, 0.339, 0.198, 1.609, 1.609, 1.099, 1.726, 1.2, 0.04, 0.09,
-        1.224, 0.188, 1.179, 0.835, 1.0,
+        0.651, 1.7305, 1.0, 0.766, -2.3026, 0.1051, 0.1647, 0.3257, 0.24, 2.3026, 2.4849, 1.7918, 0.6898, 1.2, 0.2887,
+        0.2694, 0.4583, 0.746, 1.1306, 0.657, 0.0, 2.0, 0.1979, 0.3434, 0.0099,
       ],
     },
     {
-      odds: 0.009,
+      odds: 1.0,
       values: [
-        0.165, 1.615, 0.0, 0.788, 0.695, 0.931, 0.487, 0.155, 0.08, 1.386, 1.792, 1.099, 2.114, 0.919, 0.005, 0.0, 0.36,
-        1.174, 1.028, 1.0, 0.0,
+        0.0, 3.3615, 1.0, 0.8237, 1.6545, 1.0, 0.4951, 0.0273, 0.11, 0.6931, 0.6931, 0.6931, 2.7833, 1.0712, 0.1003,
+        0.3, 0.0, 1.6744, 1.6974, 1.0, 0.0, 1.0, 0.0785, 0.0148, 0.0,
       ],
     },
     {
-      odds: -1.286,
+      odds: 3.5,
       values: [
-        0.425, 1.299, 2.0, 0.708, -2.303, 0.227, 0.384, 0.146, 0.0, 1.386, 1.609, 1.099, 0.427, 1.08, 0.145, 0.25,
-        0.566, 0.781, 1.62, 0.717, 0.0,
-      ],
-    },
-    {
-      odds: 3.216,
-      values: [
-        0.0, 4.885, 1.0, 0.982, 1.572, 1.0, 0.902, 0.387, 0.007, 1.609, 1.609, 1.099, 3.345, 1.081, -0.0, 0.0, 0.197,
-        1.586, 1.576, 1.0, 1.0,
+        0.1637, 3.3527, 1.0, 0.9065, 1.4421, 1.0, 0.8098, 0.3805, 0.0605, 1.6094, 1.6094, 1.0986, 2.3629, 1.1064,
+        -0.0052, 0.0944, 0.3069, 1.6318, 1.7901, 1.0, 1.0, 0.0, 0.2752, 0.1589, 0.0133,
       ],
     },
   ])('gives the log odds of the reference library: $odds', ({ odds, values }) => {
     expect(weighBands(signsOf(values))).toBeCloseTo(odds, 2);
   });
 
-  it('finds more that speaks for a band the clearer it is of the unrest of the ground', () => {
-    const values = [
-      0.0, 4.885, 1.0, 0.982, 1.572, 1.0, 0.902, 0.387, 0.007, 1.609, 1.609, 1.099, 3.345, 1.081, -0.0, 0.0, 0.197,
-      1.586, 1.576, 1.0, 1.0,
-    ];
-    const odds = [1.5, 1, 0.5, 0].map((unrest) => weighBands({ ...signsOf(values), unrest }));
-    expect(odds).toEqual([...odds].sort((p, q) => p - q));
-    expect(odds[3]).toBeGreaterThan(odds[0] + 1);
+  it('finds more that speaks for a band the clearer it is of the unrest of the ground, and the more it lacked dwell', () => {
+    const clear = signsOf([
+      0.1637, 3.3527, 1.0, 0.9065, 1.4421, 1.0, 0.8098, 0.3805, 0.0605, 1.6094, 1.6094, 1.0986, 2.3629, 1.1064, -0.0052,
+      0.0944, 0.3069, 1.6318, 1.7901, 1.0, 1.0, 0.0, 0.2752, 0.1589, 0.0133,
+    ]);
+    const isRising = (odds: readonly number[]): void => {
+      expect(odds).toEqual([...odds].sort((p, q) => p - q));
+      expect(odds[3]).toBeGreaterThan(odds[0] + 0.5);
+    };
+    isRising([1.5, 1, 0.5, 0].map((unrest) => weighBands({ ...clear, unrest })));
+    isRising([0, 0.1, 0.4, 0.8].map((dwellRise) => weighBands({ ...clear, dwellRise })));
   });
 });

@@ -16,6 +16,7 @@ function surfaceAbout(L: number, a: number, b: number, along: readonly [number, 
     a: Float32Array.from({ length: n }, (_, i) => a + share(i) * along[0]),
     b: Float32Array.from({ length: n }, (_, i) => b + share(i) * along[1]),
     residue: null,
+    underDwell: null,
   };
 }
 

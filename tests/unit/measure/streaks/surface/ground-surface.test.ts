@@ -8,7 +8,17 @@ const MIDDLE = 12;
 function surface(residue: Float32Array | null): WeighedSurface {
   const values = new Float32Array(SIDE * SIDE).fill(50);
   const weight = new Uint8Array(SIDE * SIDE).fill(1);
-  return { width: SIDE, height: SIDE, stepMm: 0.25, weight, L: values, a: values, b: values, residue };
+  return {
+    width: SIDE,
+    height: SIDE,
+    stepMm: 0.25,
+    weight,
+    L: values,
+    a: values,
+    b: values,
+    residue,
+    underDwell: null,
+  };
 }
 
 describe('groundSurface', () => {

@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { ciede2000 } from '../../../../../server/measure/colour/ciede2000.ts';
 import type { ReducedSurface } from '../../../../../server/measure/streaks/surface/reduce-surface.ts';
-import { residueSignal, residueStep } from '../../../../../server/measure/streaks/surface/residue-signal.ts';
+import {
+  residueSignal,
+  residueStep,
+  shareSignal,
+} from '../../../../../server/measure/streaks/surface/residue-signal.ts';
 
 const SIDE = 60;
 
@@ -19,6 +23,7 @@ function banded(share: number): ReducedSurface {
     a: cells((c) => (isBand(c) ? 22 : 0)),
     b: cells((c) => (isBand(c) ? 28 : 2)),
     residue: cells((c) => (isBand(c) ? share : 0)),
+    underDwell: null,
   };
 }
 
@@ -41,5 +46,53 @@ describe('residueSignal', () => {
     };
     expect(deep(0.8)).toBeGreaterThan(5);
     expect(deep(0.4)).toBeCloseTo(deep(0.8) / 2, 4);
+  });
+});
+
+describe('shareSignal', () => {
+  const [STEP, TREND_MM, PITCH_MM] = [10, 15, 6];
+  const surface = banded(0.7);
+  const wave = Float32Array.from(
+    { length: SIDE * SIDE },
+    (_, i) => 0.5 + 0.5 * Math.cos((2 * Math.PI * (i % SIDE)) / PITCH_MM),
+  );
+
+  it('is nothing anywhere where nobody told the share', () => {
+    const { lightness, chroma } = shareSignal(surface, null, STEP, TREND_MM);
+    expect(lightness.every((v) => v === 0)).toBe(true);
+    expect(chroma.every((v) => v === 0)).toBe(true);
+  });
+
+  it('is nothing where the share is the same throughout', () => {
+    const { lightness } = shareSignal(surface, new Float32Array(SIDE * SIDE).fill(0.8), STEP, TREND_MM);
+    expect(Math.max(...lightness.map(Math.abs))).toBeLessThan(1e-4);
+  });
+
+  // A Gaussian of deviation s passes exp(-2 (pi s f)^2) of a wave: of 6 mm with s = 15 mm nothing, so its mean is taken off.
+  it('is darker by the step where all of the share is than where none is, about its mean', () => {
+    const { lightness } = shareSignal(surface, wave, STEP, TREND_MM);
+    for (let x = 24; x < 36; x++) {
+      expect(Math.abs(lightness[30 * SIDE + x] + STEP * (wave[x] - 0.5))).toBeLessThan(0.3);
+    }
+  });
+
+  it('is of the share alone, whatever the share of residue is', () => {
+    const signal = shareSignal(surface, wave, STEP, TREND_MM);
+    expect(signal.lightness).toEqual(residueSignal({ ...surface, residue: wave }, STEP, TREND_MM).lightness);
+    expect(signal.lightness).not.toEqual(residueSignal(surface, STEP, TREND_MM).lightness);
+  });
+
+  it('is nothing where the surface is not usable, and takes no note of what is told there', () => {
+    const isUsable = (i: number): boolean => i % SIDE < 30;
+    const weight = surface.weight.map((_, i) => (isUsable(i) ? 1 : 0));
+    const signalOf = (beyond: number): Float32Array =>
+      shareSignal(
+        { ...surface, weight },
+        wave.map((v, i) => (isUsable(i) ? v : beyond)),
+        STEP,
+        TREND_MM,
+      ).lightness;
+    expect(signalOf(1).every((v, i) => isUsable(i) || v === 0)).toBe(true);
+    expect(signalOf(1)).toEqual(signalOf(0));
   });
 });

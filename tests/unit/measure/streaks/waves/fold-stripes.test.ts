@@ -18,6 +18,7 @@ function samplesOf(colourAt: (cycles: number) => Lab): StripeSamples {
     L: Float32Array.from(colours, (c) => c.L),
     a: Float32Array.from(colours, (c) => c.a),
     b: Float32Array.from(colours, (c) => c.b),
+    underDwell: null,
   };
 }
 
