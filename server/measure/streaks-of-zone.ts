@@ -5,7 +5,7 @@ import type { Plane } from './raster/plane.ts';
 import { usableMask } from './raster/usable-mask.ts';
 import type { SurfaceReading } from './read-surface.ts';
 import { RESIDUE_PLANES } from './segmentation/segmentation.ts';
-import type { Segmentation } from './segmentation/segmentation.ts';
+import type { Segmentation, SegmentedView } from './segmentation/segmentation.ts';
 import type { LineAsSet } from './line-as-set.ts';
 import { explainStreaks } from './streak-words.ts';
 import { detectStreaks } from './streaks/detect-streaks.ts';
@@ -21,16 +21,8 @@ export interface ZoneStreaks {
 /** Looks for streaks in a zone that has been read, and says what they mean for the settings. */
 export function streaksOfZone(reading: SurfaceReading, line: LineAsSet): ZoneStreaks {
   const { view, segmentation } = reading;
-  const { streaks, explanation } = detectStreaks({
-    grid: view.grid,
-    lab: view.lab,
-    usable: usableMask(view.zone, segmentation.blocked),
-    residueProbability: residueProbabilityOf(segmentation),
-    filmProbability: filmProbabilityOf(segmentation),
-    underDwellProbability: underDwellProbabilityOf(segmentation),
-    photoPxPerUnit: view.placed.pxPerUnit,
-    ...line,
-  });
+  const surface = streakSurface(view, segmentation, view.placed.pxPerUnit);
+  const { streaks, explanation } = detectStreaks({ ...surface, ...line });
   const { settings, strokesPerCycle } = line;
   const { kind, pitchMm } = streaks;
   const travelSpeedMmPerS =
@@ -41,31 +33,31 @@ export function streaksOfZone(reading: SurfaceReading, line: LineAsSet): ZoneStr
   return { streaks: { ...full, because: explainStreaks(full, explanation, line) }, explanation };
 }
 
+/** The surface in which streaks are sought, as a segmenter has told it. */
+export function streakSurface(view: SegmentedView, told: Segmentation, photoPxPerUnit: number): SurfaceInput {
+  const share = (values: Uint8Array): Plane => ({
+    width: told.codes.width,
+    height: told.codes.height,
+    values: Float32Array.from(values, (v) => v / 255),
+  });
+  const ofClass = (name: SurfaceClass): Plane => share(told.probabilities[SURFACE_CLASSES.indexOf(name)]);
+  return {
+    grid: view.grid,
+    lab: view.lab,
+    usable: usableMask(view.zone, told.blocked),
+    residueProbability: residueProbabilityOf(told),
+    filmProbability: { stain: ofClass('stain'), rust: ofClass('rust'), scale: ofClass('scale') },
+    underDwellProbability: told.underDwell === null ? null : share(told.underDwell),
+    photoPxPerUnit,
+  };
+}
+
 /** Probability that a pixel is rust, scale or coating. */
-export function residueProbabilityOf({ codes, probabilities }: Segmentation): Plane {
+function residueProbabilityOf({ codes, probabilities }: Segmentation): Plane {
   const out = plane(codes.width, codes.height);
   for (const k of RESIDUE_PLANES) {
     const part = probabilities[k];
     for (let i = 0; i < part.length; i++) out.values[i] += part[i] / 255;
   }
   return out;
-}
-
-/** Probability that a pixel lacked dwell; null where the segmenter does not tell. */
-export const underDwellProbabilityOf = ({ codes, underDwell }: Segmentation): Plane | null =>
-  underDwell === null
-    ? null
-    : { width: codes.width, height: codes.height, values: Float32Array.from(underDwell, (v) => v / 255) };
-
-/** Probability of each class that streaks leave. */
-export function filmProbabilityOf({
-  codes,
-  probabilities,
-}: Segmentation): NonNullable<SurfaceInput['filmProbability']> {
-  const share = (name: SurfaceClass): Plane => ({
-    width: codes.width,
-    height: codes.height,
-    values: Float32Array.from(probabilities[SURFACE_CLASSES.indexOf(name)], (v) => v / 255),
-  });
-  return { stain: share('stain'), rust: share('rust'), scale: share('scale') };
 }

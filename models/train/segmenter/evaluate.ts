@@ -23,7 +23,7 @@ import type { SegmenterName } from '../../../server/wiring.ts';
 import { surfaceZone, trueClassAt } from '../../../tests/accuracy/scene-truth.ts';
 import { Scores } from './scores.ts';
 
-/** Seeds from here on were never drawn for training (see train.py: up to 620000 with steps of 14 or 15). */
+/** Seeds from here on were never drawn for training: the model's card names those that were. */
 const FIRST_SEED = 9_000_000;
 const { values: asked } = parseArgs({ options: { scenes: { type: 'string', default: '40' } } });
 const shared = fileURLToPath(new URL('../../../../shared/data', import.meta.url));

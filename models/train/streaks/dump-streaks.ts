@@ -18,13 +18,7 @@ import { STREAK_KINDS, degreesFromRadians, radians } from '../../../server/domai
 import { PLAIN_SRGB } from '../../../server/measure/colour/normalise-colour.ts';
 import type { NeutralResponse } from '../../../server/measure/colour/neutral-response.ts';
 import { byteMask } from '../../../server/measure/raster/plane.ts';
-import { usableMask } from '../../../server/measure/raster/usable-mask.ts';
-import type { Segmentation, SegmentedView } from '../../../server/measure/segmentation/segmentation.ts';
-import {
-  filmProbabilityOf,
-  residueProbabilityOf,
-  underDwellProbabilityOf,
-} from '../../../server/measure/streaks-of-zone.ts';
+import { streakSurface } from '../../../server/measure/streaks-of-zone.ts';
 import { BAND_SIGNS } from '../../../server/measure/streaks/bands/band-signs.ts';
 import { doubtOfForm, signedCandidates } from '../../../server/measure/streaks/bands/detect-bands.ts';
 import { filmShares, nativeSurface } from '../../../server/measure/streaks/native-surface.ts';
@@ -90,22 +84,10 @@ async function dumpPhoto(seed: number): Promise<void> {
   if (!view.ok) return;
   const told = await tools.segmenter.segment(view.value);
   if (!told.ok) return;
-  const input = inputOf(view.value, told.value, view.value.placed.pxPerUnit);
+  const input = streakSurface(view.value, told.value, view.value.placed.pxPerUnit);
   const about = { isRendered: true, residue: truth.zone.residue };
   dump(input, truth.zone.streaks, about);
   if (seed % WITHOUT_DWELL_EVERY === 0) dump({ ...input, underDwellProbability: null }, truth.zone.streaks, about);
-}
-
-function inputOf({ grid, lab, zone }: SegmentedView, told: Segmentation, photoPxPerUnit: number): SurfaceInput {
-  return {
-    grid,
-    lab,
-    usable: usableMask(zone, told.blocked),
-    residueProbability: residueProbabilityOf(told),
-    filmProbability: filmProbabilityOf(told),
-    underDwellProbability: underDwellProbabilityOf(told),
-    photoPxPerUnit,
-  };
 }
 
 function drawOptions(random: RandomStream): SceneOptions {
@@ -126,7 +108,7 @@ async function dumpTestSurface(seed: number): Promise<void> {
   const about = { isRendered: false, residue: 0 };
   const seen = { grid, lab, zone: usable, blocked: byteMask(grid.width, grid.height), normalisation: NORMALISED };
   const told = await tools.segmenter.segment(seen);
-  if (told.ok) dump(inputOf(seen, told.value, pxPerMm), view.truth, about);
+  if (told.ok) dump(streakSurface(seen, told.value, pxPerMm), view.truth, about);
   if (turn % WITHOUT_DWELL_EVERY !== 0) return;
   const blind = { residueProbability: residue, filmProbability: null, underDwellProbability: null };
   dump({ grid, lab, usable, ...blind, photoPxPerUnit: pxPerMm }, view.truth, about);

@@ -15,10 +15,10 @@ from sklearn.ensemble import HistGradientBoostingClassifier
 from sklearn.model_selection import GroupKFold
 
 ROOT = __file__.rsplit('/', 4)[0] + '/server/measure/streaks/'
-SIGNS = {'waves': ('waves/wave-signs.ts', 'WAVE_SIGNS'), 'bands': ('bands/band-signs.ts', 'BAND_SIGNS')}
 # Signs that speak for a streak the more, or against it, whatever else is there.
 RISING = {'dwellWave': 1, 'dwellRise': 1, 'unrest': -1}
-FILES = {'waves': ('waves/wave-trees.ts', 'WAVE_TREES'), 'bands': ('bands/band-trees.ts', 'BAND_TREES')}
+# Where the signs and the trees of each stand: files and names begin so.
+PLACES = {'waves': ('waves/wave', 'WAVE'), 'bands': ('bands/band', 'BAND')}
 DEPTH = 3
 BOOST = {
     'waves': dict(max_iter=100, learning_rate=0.06, l2_regularization=10.0, max_features=0.4),
@@ -30,10 +30,12 @@ CLEAR, FAINT = 3.0, 2.0
 
 
 def booster(kind):
-    file, name = SIGNS[kind]
-    names = re.findall(r"'(\w+)'", re.search(name + r' = \[(.*?)\]', open(ROOT + file).read(), re.S).group(1))
+    file, name = PLACES[kind]
+    listed = re.search(name + r'_SIGNS = \[(.*?)\]', open(f'{ROOT}{file}-signs.ts').read(), re.S).group(1)
+    names = re.findall(r"'(\w+)'", listed)
     return HistGradientBoostingClassifier(
-        **BOOST[kind], monotonic_cst=[RISING.get(sign, 0) for sign in names], max_depth=DEPTH, max_leaf_nodes=2 ** DEPTH, min_samples_leaf=20, early_stopping=False, random_state=1)
+        **BOOST[kind], monotonic_cst=[RISING.get(sign, 0) for sign in names], max_depth=DEPTH,
+        max_leaf_nodes=2 ** DEPTH, min_samples_leaf=20, early_stopping=False, random_state=1)
 
 
 def apart(a, b):
@@ -113,21 +115,21 @@ def whole_tree(nodes):
 
 
 def write(kind, model, zones):
-    file, name = FILES[kind]
+    file, name = PLACES[kind]
     offset = float(np.ravel(model._baseline_prediction)[0])
     trees = [whole_tree(predictors[0].nodes) for predictors in model._predictors]
     flat = lambda part: ', '.join(str(v) for tree in trees for v in tree[part])
-    open(ROOT + file, 'w').write(
+    open(f'{ROOT}{file}-trees.ts', 'w').write(
         "import type { EvidenceTrees } from '../../evidence-trees.ts';\n\n"
         f'/** Written by models/train/streaks/fit-streaks.py from {len(zones)} zones. */\n'
-        f'export const {name}: EvidenceTrees = {{\n  offset: {offset:.4f},\n'
+        f'export const {name}_TREES: EvidenceTrees = {{\n  offset: {offset:.4f},\n'
         f'  sign: [{flat(0)}],\n  most: [{flat(1)}],\n  odds: [{flat(2)}],\n}};\n')
 
 
 def main():
     zones = [json.loads(line) for name in sys.argv[1:] if not name.startswith('--') for line in open(name)]
     best = {}
-    for kind in FILES:
+    for kind in PLACES:
         signs, label, weight, zone, is_open = examples(zones, kind)
         print(kind, 'of', len(zones), 'zones:', len(label), 'candidates,', int((label == 1).sum()), 'of them streaks')
         odds = unseen_odds(kind, signs, label, weight, zone, len(zones))

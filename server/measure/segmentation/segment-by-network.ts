@@ -61,8 +61,8 @@ function scaleOf({ grid, normalisation }: SegmentedView): NetworkScale | null {
 }
 
 interface Reading extends Pick<Segmentation, 'codes' | 'blocked' | 'probabilities'> {
-  readonly underDwell: Uint8Array;
-  isDwellTold: boolean;
+  /** Null until the network tells it. */
+  underDwell: Uint8Array | null;
 }
 
 function emptyReading({ width, height }: SegmentedView['grid']): Reading {
@@ -71,8 +71,7 @@ function emptyReading({ width, height }: SegmentedView['grid']): Reading {
     codes: byteMask(width, height),
     blocked: byteMask(width, height),
     probabilities: [layer(), layer(), layer(), layer(), layer()],
-    underDwell: layer(),
-    isDwellTold: false,
+    underDwell: null,
   };
 }
 
@@ -130,10 +129,10 @@ function readTile(view: SegmentedView, tile: LogitTile, reading: Reading): void 
 }
 
 function readUnderDwell(tile: LogitTile, reading: Reading): void {
-  const { codes, underDwell } = reading;
+  const { codes } = reading;
   const { underDwell: odds, step } = tile;
   if (odds === null) return;
-  reading.isDwellTold = true;
+  const underDwell = (reading.underDwell ??= new Uint8Array(codes.values.length));
   for (let y = 0; y < tile.height; y++) {
     const start = tile.first + y * tile.stride;
     const end = start + tile.width;
@@ -153,7 +152,7 @@ function segmentationFrom(view: SegmentedView, reading: Reading, network: string
     codes: reading.codes,
     blocked: reading.blocked,
     probabilities: reading.probabilities,
-    underDwell: hasColours && reading.isDwellTold ? reading.underDwell : null,
+    underDwell: hasColours ? reading.underDwell : null,
     doubtful,
     shareSigma: shareSigmas(reading, doubtful, hasColours),
   };
