@@ -6,6 +6,7 @@ export default defineConfig({
   test: {
     setupFiles: ['tests/support/fail-on-console.ts'],
     testTimeout: 60_000,
+    hookTimeout: 60_000,
     retry: 0,
     allowOnly: false,
     projects: [
