@@ -1,6 +1,9 @@
 import { UNIT_AREA_SIDE_MM } from '../domain/index.ts';
 import type { Warning } from '../domain/index.ts';
+import { BLOCKED } from './geometry/rectify-photo.ts';
 import type { SurfaceReading } from './read-surface.ts';
+import type { Segmentation } from './segmentation/segmentation.ts';
+import type { SurfaceView } from './view-surface.ts';
 
 /** Above these the reader should know. Chosen by us; each is where errors in tests/accuracy begin to grow. */
 const COLOUR_ERROR_P95 = 6;
@@ -9,6 +12,7 @@ const SCALE_SIGMA = 0.01;
 const TILT_DEGREES = 40;
 const UNMEASURED = 0.2;
 const DOUBTFUL = 0.1;
+const CLIPPED = 0.2;
 /** Photo pixels per mm below which fine texture and specks do not show. */
 const COARSE_PX_PER_MM = 2;
 /** A sharp edge that is smeared over more than this hides specks and thin stripes, mm. */
@@ -77,7 +81,7 @@ function warnOfPlace({ photo, view, surface }: SurfaceReading, warn: Warn): void
   }
 }
 
-function warnOfArea({ surface }: SurfaceReading, warn: Warn): void {
+function warnOfArea({ surface, view, segmentation }: SurfaceReading, warn: Warn): void {
   const { doubtfulFraction = 0, unmeasuredFraction } = surface;
   if (doubtfulFraction > DOUBTFUL) {
     const part = (100 * doubtfulFraction).toFixed(0);
@@ -90,4 +94,23 @@ function warnOfArea({ surface }: SurfaceReading, warn: Warn): void {
     const part = (100 * unmeasuredFraction).toFixed(0);
     warn('much-unmeasured', `${part} % of the zone is glare, clipped, shadow or blur; the shares are of the rest`);
   }
+  const clipped = clippedShare(view, segmentation);
+  if (clipped > CLIPPED) {
+    const part = (100 * clipped).toFixed(0);
+    warn(
+      'much-clipped',
+      `${part} % of the zone is too bright for its colour to be known; its class is told by that and by what lies round it, and a darker exposure tells more`,
+    );
+  }
+}
+
+/** Share of the zone that has a class though its colour is clipped. */
+function clippedShare({ zone }: SurfaceView, { codes, blocked }: Segmentation): number {
+  let inside = 0;
+  let clipped = 0;
+  for (let i = 0; i < zone.values.length; i++) {
+    inside += zone.values[i];
+    if (codes.values[i] !== 0 && blocked.values[i] === BLOCKED.clipped) clipped++;
+  }
+  return clipped / Math.max(1, inside);
 }

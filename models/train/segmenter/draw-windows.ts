@@ -31,7 +31,7 @@ import type { ColourNormalisation } from '../../../server/measure/colour/normali
 import { samplePatches } from '../../../server/measure/colour/sample-patches.ts';
 import { photoMap, pixelsPerUnit, toSurfacePoint } from '../../../server/measure/geometry/photo-map.ts';
 import { polygonCentroid } from '../../../server/measure/geometry/polygon.ts';
-import { rectifyPhoto } from '../../../server/measure/geometry/rectify-photo.ts';
+import { BLOCKED, rectifyPhoto } from '../../../server/measure/geometry/rectify-photo.ts';
 import { gridToPlane } from '../../../server/measure/geometry/surface-grid.ts';
 import type { SurfaceGrid } from '../../../server/measure/geometry/surface-grid.ts';
 import { byteMask } from '../../../server/measure/raster/plane.ts';
@@ -51,7 +51,7 @@ const PHOTO_SIDES = [1100, 1280, 1440, 1600, 1600, 2000, 2272, 2592] as const;
 const UNKNOWN = 255;
 const FINEST_MM = 0.25;
 /** Share of the seeds that show stripes whatever else is drawn. */
-const MORE_STRIPES = 0.35;
+const MORE_STRIPES = 0.5;
 /** Stripes of fewer pixels to a pitch are not told from the ground. */
 const LEAST_PITCH_PX = 6;
 /** For every fourth seed a surface of the other renderer, and stripes on two of five. */
@@ -193,13 +193,18 @@ function record(view: DrawnView, truth: TruthAt, cut: Cut): Uint8Array {
     const [x, y] = [cut.column + (i % side), cut.row + Math.floor(i / side)];
     const at = mirrored(y, grid.height) * grid.width + mirrored(x, grid.width);
     [lab.L, lab.a, lab.b].forEach((p, k) => (planes[k * count + i] = clampCentis(p.values[at])));
-    if (x >= grid.width || y >= grid.height || blocked.values[at] !== 0) continue;
+    if (x >= grid.width || y >= grid.height || !isShown(blocked.values[at])) continue;
     target[i] = truth.classOf(grid, x + 0.5, y + 0.5);
     if (lab.L.values[at] > GLARE_LIGHTNESS && target[i] !== UNKNOWN) target[i] = 0;
     if (((x - cut.column) | (y - cut.row)) % 2 === 0) dwell[halfPlace(i, side)] = truth.dwellOf(grid, x + 1, y + 1);
   }
   const tail = Float32Array.of(grid.step, cut.isPlain ? 1 : 0);
   return Buffer.concat([Buffer.from(planes.buffer), target, dwell, Buffer.from(tail.buffer)]);
+}
+
+/** Of clipped light it is known that it is at least so bright, and what lies round it: much can be told from that. */
+function isShown(blocked: number): boolean {
+  return blocked === 0 || blocked === BLOCKED.clipped;
 }
 
 /** Place at half the size of a pixel in an even row and column. */

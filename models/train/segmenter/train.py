@@ -30,7 +30,7 @@ BRIDGE_BATCH = 20
 KIND = DEVICE.split(':')[0]
 # Weight of the squared error of a whole zone's residue share; that of a window weighs less.
 ZONE_BIAS_WEIGHT = 10.0
-DWELL_WEIGHT = 0.5
+DWELL_WEIGHT = 1.0
 # Stain is rare and faint: unweighted, it was hardly ever told from bare steel.
 CLASS_WEIGHTS = torch.tensor([1.0, 1, 2, 1, 1, 1])
 

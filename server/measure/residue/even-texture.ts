@@ -2,6 +2,7 @@ import { CLASS_CODE } from '../../domain/index.ts';
 import { maskedMean } from '../raster/masked-mean.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import type { EncodedRgbRaster } from '../raster/rgb-raster.ts';
+import { codesOfKnownColour } from '../segmentation/segmentation.ts';
 import type { Segmentation } from '../segmentation/segmentation.ts';
 import type { SurfaceView } from '../view-surface.ts';
 import { greysOfCard, noiseOfGreys } from './card-noise.ts';
@@ -67,7 +68,7 @@ export function evenTexture({ raster, view, segmentation }: SegmentedView): Even
   const { located, normalisation, grid, lab, zone, placed, edgeBlurPx } = view;
   if (located === null || grid.unit !== 'mm') return null;
   const stepMm = grid.step;
-  const windows = spreadWindows({ lab, codes: segmentation.codes, zone, stepMm });
+  const windows = spreadWindows({ lab, codes: codesOfKnownColour(segmentation), zone, stepMm });
   const mask = plainSteel(windows, WISHED_MM2);
   if (mask === null) return null;
   const seen = wellSurrounded(mask, SURROUNDINGS_MM, stepMm);

@@ -1,5 +1,6 @@
 import { CLASS_CODE, SURFACE_CLASSES, fraction } from '../../domain/index.ts';
 import type { Measured, Surface, SurfaceClass } from '../../domain/index.ts';
+import { codesOfKnownColour } from '../segmentation/segmentation.ts';
 import type { Segmentation } from '../segmentation/segmentation.ts';
 import type { SurfaceView } from '../view-surface.ts';
 import { measureAppearance } from './measure-appearance.ts';
@@ -47,7 +48,7 @@ export function measureSurface(view: SurfaceView, segmentation: Segmentation, no
       residue: interval(residueShare, doubts.residue, shareSigma.residue),
       appearance: measureAppearance({
         lab: view.lab,
-        codes,
+        codes: codesOfKnownColour(segmentation),
         zone: view.zone,
         stepMm: view.grid.unit === 'mm' ? view.grid.step : null,
         ...noise,

@@ -5,7 +5,7 @@ import type { ByteMask } from '../raster/plane.ts';
 import type { ColourFeatures } from './colour-features.ts';
 
 /** Brighter than this is brighter than white paper in the same light: mirrored light, not surface colour. L*. */
-const BRIGHTER_THAN_PAPER = 98;
+export const BRIGHTER_THAN_PAPER = 98;
 /** A glint: this much brighter than what lies round it, bright in itself, and without colour of its own. */
 const GLINT = { aboveSurroundings: 32, leastLightness: 76, mostChroma: 14 } as const;
 /** So dark that nothing is left but noise. L*. */

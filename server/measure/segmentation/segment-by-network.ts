@@ -5,6 +5,7 @@ import type { ByteMask } from '../raster/plane.ts';
 import { wholeTile } from './class-network.ts';
 import type { ClassNetwork, LogitTile, NetworkScale } from './class-network.ts';
 import { doubtfulArea } from './cross-check.ts';
+import { BRIGHTER_THAN_PAPER } from './find-unmeasured.ts';
 import { RESIDUE_PLANES } from './segmentation.ts';
 import type { Segmentation, SegmentedView, Segmenter } from './segmentation.ts';
 import { classifyAtUnknownScale } from './unknown-scale.ts';
@@ -20,6 +21,13 @@ const CLASSES = 5;
  */
 const STAIN_WEIGHT = 2;
 const STAIN_ODDS = Math.log(STAIN_WEIGHT);
+/**
+ * With a card, the network saw more cleaned zones in training than it is shown: half of its scenes were given stripes of too little
+ * dwell. So it holds bare steel and stain for a little likelier than they are. On 297 zones as `npm run accuracy` draws them this
+ * takes the bias of the residue share from -0.0059 to -0.0025 and its error from 0.0142 to 0.0140 (95 %: 0.0445 to 0.0434).
+ * Source: Bayes' rule for a changed prior.
+ */
+const CLEAN_ODDS = 0.2;
 const { bare: BARE, stain: STAIN, rust: RUST, scale: SCALE, coating: COATING } = CLASS_CODE;
 /** Log odds this far below the best round to a probability of 0 in a byte. */
 const NEGLIGIBLE = 7;
@@ -82,19 +90,25 @@ function readTile(view: SegmentedView, tile: LogitTile, reading: Reading): void 
   const [pBare, pStain, pRust, pScale, pCoating] = probabilities;
   const [zone, barred, code, block] = [view.zone.values, view.blocked.values, codes.values, blocked.values];
   const { step } = tile;
+  const L = view.lab.L.values;
+  // With known light, what is clipped is at least so bright; without, it may be anything.
+  const hasColours = view.normalisation.response !== null;
+  const readable = hasColours ? BLOCKED.clipped : 0;
+  // The card's own paper is no surface, but it is not in the zone: what looks like it there is paint, unless it is brighter.
+  const leastNone = hasColours ? BRIGHTER_THAN_PAPER : -Infinity;
+  const cleanOdds = hasColours ? CLEAN_ODDS : 0;
   for (let y = 0; y < tile.height; y++) {
     const start = tile.first + y * tile.stride;
     const end = start + tile.width;
     // Written out class by class: this runs over every pixel, and a loop over planes takes twice as long.
     for (let j = start, i = (tile.row + y * step) * codes.width + tile.column; j < end; j++, i += step) {
       if (zone[i] === 0) continue;
-      if (barred[i] !== 0) {
-        block[i] = barred[i];
-        continue;
-      }
-      const evenStain = stain[j] - STAIN_ODDS;
-      const top = Math.max(bare[j], evenStain, rust[j], scale[j], coating[j]);
-      const oBare = oddsBelow(top - bare[j]);
+      block[i] = barred[i];
+      if (barred[i] !== 0 && barred[i] !== readable) continue;
+      const evenBare = bare[j] - cleanOdds;
+      const evenStain = stain[j] - STAIN_ODDS - cleanOdds;
+      const top = Math.max(evenBare, evenStain, rust[j], scale[j], coating[j]);
+      const oBare = oddsBelow(top - evenBare);
       const oStain = oddsBelow(top - evenStain);
       const oRust = oddsBelow(top - rust[j]);
       const oScale = oddsBelow(top - scale[j]);
@@ -102,11 +116,11 @@ function readTile(view: SegmentedView, tile: LogitTile, reading: Reading): void 
       const clean = oBare + oStain;
       const sum = clean + oRust + oScale + oCoating;
       // More probably no surface at all (glare, paper, background) than all classes together: it is not measured.
-      if (none[j] > top && Math.exp(none[j] - top) > sum) {
+      if (none[j] > top && L[i] > leastNone && Math.exp(none[j] - top) > sum) {
         block[i] = BLOCKED.glare;
         continue;
       }
-      const isClean = top === bare[j] || top === evenStain;
+      const isClean = top === evenBare || top === evenStain;
       code[i] = isClean
         ? stain[j] > bare[j]
           ? STAIN

@@ -20,12 +20,20 @@ export interface Segmentation {
    * does not tell, and without normalised colours.
    */
   readonly underDwell: Uint8Array | null;
-  /** Why a zone pixel is not measured (BLOCKED codes), what the segmenter itself could not read included; 0 is measured. */
+  /**
+   * Why the colour of a zone pixel is not known (BLOCKED codes), what the segmenter itself could not read included; 0 is known.
+   * Clipped pixels may have a class all the same: how bright they are at least, and what lies round them, can tell it.
+   */
   readonly blocked: ByteMask;
   /** 1 where the explainable cross-check disagrees about residue; null where there was no cross-check. */
   readonly doubtful: ByteMask | null;
   /** Standard deviation of each share that colour error and the segmenter's own error rates leave, as share. */
   readonly shareSigma: Readonly<Record<SurfaceClass | 'residue', number>>;
+}
+
+/** The classes of the pixels whose colour is known: what appearance is measured on. */
+export function codesOfKnownColour({ codes, blocked }: Pick<Segmentation, 'codes' | 'blocked'>): ByteMask {
+  return { ...codes, values: codes.values.map((code, i) => (blocked.values[i] === 0 ? code : 0)) };
 }
 
 /** What a segmenter looks at. */

@@ -5,6 +5,7 @@ import { BLOCKED } from '../../../../server/measure/geometry/rectify-photo.ts';
 import { wholeTile } from '../../../../server/measure/segmentation/class-network.ts';
 import type { ClassNetwork, NetworkScale } from '../../../../server/measure/segmentation/class-network.ts';
 import { networkSegmenter } from '../../../../server/measure/segmentation/segment-by-network.ts';
+import { codesOfKnownColour } from '../../../../server/measure/segmentation/segmentation.ts';
 import type { Segmentation } from '../../../../server/measure/segmentation/segmentation.ts';
 import type { SurfaceView } from '../../../../server/measure/view-surface.ts';
 import { plainView } from '../../../support/plain-view.ts';
@@ -105,6 +106,28 @@ describe('the network segmenter', () => {
     expect([codes.values[2], blocked.values[2]]).toEqual([0, BLOCKED.glare]);
     expect(probabilities.every((layer) => layer[2] === 0)).toBe(true);
     expect([codes.values[3], blocked.values[3]]).toEqual([CLASS_CODE.bare, 0]);
+  });
+
+  it('with a card, takes what looks like its paper for paint unless it is brighter than paper: the card is not in the zone', async () => {
+    const paper = [6, 0, -9, -9, -9, 3];
+    const view = normalised(
+      plainView({ width: WIDTH, height: HEIGHT, stepMm: 0.25 }, (column) => [column === 0 ? 99 : 96, 0, 2]),
+    );
+    const { codes, blocked } = await segmented(fakeNetwork(paper), view);
+    expect([codes.values[0], blocked.values[0]]).toEqual([0, BLOCKED.glare]);
+    expect([codes.values[1], blocked.values[1]]).toEqual([CLASS_CODE.coating, 0]);
+  });
+
+  it('reads the class of clipped pixels where a card tells the light, and leaves their colour unknown', async () => {
+    const view = viewWith(0.25);
+    view.blocked.values.set([BLOCKED.clipped, BLOCKED.shadow]);
+    const bright = fakeNetwork([-9, 3, 0, 0, 0, 0]);
+    const known = await segmented(bright, normalised(view));
+    expect([...known.codes.values.slice(0, 3)]).toEqual([CLASS_CODE.bare, 0, CLASS_CODE.bare]);
+    expect([...known.blocked.values.slice(0, 3)]).toEqual([BLOCKED.clipped, BLOCKED.shadow, 0]);
+    expect([...codesOfKnownColour(known).values.slice(0, 3)]).toEqual([0, 0, CLASS_CODE.bare]);
+    const unknown = await segmented(bright, view);
+    expect([...unknown.codes.values.slice(0, 3)]).toEqual([0, 0, CLASS_CODE.bare]);
   });
 
   it('reads four interleaved tiles as it reads the whole picture', async () => {
