@@ -108,6 +108,35 @@ describe('even stripes', () => {
   });
 });
 
+describe('beside a weld', () => {
+  const weld = (seed: number, stripes: Pick<SteelOptions, 'stripes'> = {}): SteelView =>
+    stripedSteel(seed, { ...SMALL, ground: 'weld', ...stripes });
+  const bands = { stripes: { kind: 'dwell-band', contrast: 6 } } as const;
+  /** With lack of dwell told as it is. */
+  const told = (view: SteelView): StreakInput => {
+    const { width, height } = view.grid;
+    const lack = (i: number): number => Math.min(1, Math.max(0, view.truth?.profile[i] ?? 0));
+    const values = Float32Array.from({ length: width * height }, (_, i) => lack(i));
+    return { ...inputOf(view), underDwellProbability: { width, height, values } };
+  };
+
+  it('bands with told lack of dwell are found though their form is that of a weld, which speaks against them else', () => {
+    const view = weld(16, bands);
+    expect(detect(view)).toMatchObject({ streaks: { found: false }, explanation: { doubt: 'looks-like-weld' } });
+    expect(detectStreaks(told(view)).streaks.found).toBe(true);
+  });
+
+  it.each([2, 8, 16, 20])('bands with told lack of dwell run the way they were laid, surface %i', (seed) => {
+    const view = weld(seed, bands);
+    const { directionDegrees } = detectStreaks(told(view)).streaks;
+    expect(angleApart(directionDegrees ?? NaN, view.truth?.directionDegrees ?? NaN)).toBeLessThan(2);
+  });
+
+  it.each([3, 6, 9, 12])('a weld alone is no streak, surface %i', (seed) => {
+    expect(detectStreaks(told(weld(seed))).streaks.found).toBe(false);
+  });
+});
+
 describe('where nothing can be said', () => {
   it('a zone smaller than three by three centimetres is not searched', () => {
     const view = stripedSteel(12, { ...STRIPES, widthMm: 25, heightMm: 25 });
