@@ -1,4 +1,5 @@
 import type { Outcome, SurfaceClass } from '../../domain/index.ts';
+import { byteMask } from '../raster/plane.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import type { SurfaceView } from '../view-surface.ts';
 
@@ -33,7 +34,11 @@ export interface Segmentation {
 
 /** The classes of the pixels whose colour is known: what appearance is measured on. */
 export function codesOfKnownColour({ codes, blocked }: Pick<Segmentation, 'codes' | 'blocked'>): ByteMask {
-  return { ...codes, values: codes.values.map((code, i) => (blocked.values[i] === 0 ? code : 0)) };
+  const out = byteMask(codes.width, codes.height);
+  // A loop and local names: a closure for each of millions of pixels takes three times as long.
+  const [told, barred, known] = [codes.values, blocked.values, out.values];
+  for (let i = 0; i < told.length; i++) if (barred[i] === 0) known[i] = told[i];
+  return out;
 }
 
 /** What a segmenter looks at. */
