@@ -36,6 +36,7 @@ import { gridToPlane } from '../../../server/measure/geometry/surface-grid.ts';
 import type { SurfaceGrid } from '../../../server/measure/geometry/surface-grid.ts';
 import { byteMask } from '../../../server/measure/raster/plane.ts';
 import type { EncodedRgbRaster } from '../../../server/measure/raster/rgb-raster.ts';
+import { BRIGHTER_THAN_PAPER } from '../../../server/measure/segmentation/find-unmeasured.ts';
 import { viewSurface } from '../../../server/measure/view-surface.ts';
 import type { SurfaceView } from '../../../server/measure/view-surface.ts';
 import { surfaceZone } from '../../../tests/accuracy/scene-truth.ts';
@@ -56,8 +57,6 @@ const MORE_STRIPES = 0.5;
 const LEAST_PITCH_PX = 6;
 /** For every fourth seed a surface of the other renderer, and stripes on two of five. */
 const STEEL_EVERY = 4;
-/** Brighter than paper in the same light: glare. */
-const GLARE_LIGHTNESS = 98;
 
 const CARD = referenceCard();
 const [firstSeed, seedStep, folder, shared] = process.argv.slice(2);
@@ -195,7 +194,7 @@ function record(view: DrawnView, truth: TruthAt, cut: Cut): Uint8Array {
     [lab.L, lab.a, lab.b].forEach((p, k) => (planes[k * count + i] = clampCentis(p.values[at])));
     if (x >= grid.width || y >= grid.height || !isShown(blocked.values[at])) continue;
     target[i] = truth.classOf(grid, x + 0.5, y + 0.5);
-    if (lab.L.values[at] > GLARE_LIGHTNESS && target[i] !== UNKNOWN) target[i] = 0;
+    if (lab.L.values[at] > BRIGHTER_THAN_PAPER && target[i] !== UNKNOWN) target[i] = 0;
     if (((x - cut.column) | (y - cut.row)) % 2 === 0) dwell[halfPlace(i, side)] = truth.dwellOf(grid, x + 1, y + 1);
   }
   const tail = Float32Array.of(grid.step, cut.isPlain ? 1 : 0);
