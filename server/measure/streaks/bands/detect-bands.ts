@@ -38,15 +38,16 @@ export interface BandVerdict {
 
 /**
  * Evidence from which bands are streaks, chosen together with that of waves: of zones that no fit had seen, 14 in 1000 rendered
- * ones without streaks pass (and 41 of the other renderer's surfaces), and 90 in 100 with streaks of contrast 3 and more.
+ * ones without streaks pass (and 18 of the other renderer's surfaces), and 89 in 100 with streaks of contrast 3 and more.
  */
 const LEAST_EVIDENCE = 0.4;
-/** As much more where nobody told lack of dwell: else 35 in 1000 pass there. */
+/** As much more where nobody told lack of dwell: else 39 in 1000 pass there. */
 const MORE_IF_NOT_TOLD = 0.4;
 /**
  * Evidence from which the form of a joint or a shadow is none against it: that finds 1 in 200 more, and lets in 1 in 2000. Nor is
- * that of a weld where lack of dwell is told, which the segmenter has learnt not to see in welds: of 334 candidates beyond this
- * evidence with a form against them, 4 lay in rendered zones without streaks and 6 on the other renderer's surfaces.
+ * that of a weld where lack of dwell is told, which the segmenter has learnt not to see in welds: of 477 candidates beyond this
+ * evidence with a form against them, 4 lay in rendered zones without streaks, 6 on such surfaces of the other renderer, and 95
+ * beside streaks that ran another way.
  */
 const SURE_EVIDENCE = 1;
 const LEAST_CONTRAST = 1;
