@@ -14,7 +14,7 @@ from sklearn.ensemble import GradientBoostingRegressor
 from sklearn.model_selection import GroupKFold
 
 OUT = __file__.rsplit('/', 4)[0] + '/server/measure/residue/texture-trees.ts'
-TREES, DEPTH, RATE = 60, 3, 0.15
+TREES, DEPTH, RATE, LEAST_LEAF = 60, 4, 0.12, 40
 # Signs are differences but for the last two, which both patches share.
 SHARED = 2
 # Larger ratios teach nothing about those that are hard to tell.
@@ -29,7 +29,7 @@ WEIGHTS = {'pair': 1.0, 'half': 2.0, 'twin': 3.0}
 
 def booster():
     return GradientBoostingRegressor(
-        n_estimators=TREES, max_depth=DEPTH, learning_rate=RATE, subsample=0.6, min_samples_leaf=20, random_state=1)
+        n_estimators=TREES, max_depth=DEPTH, learning_rate=RATE, subsample=0.6, min_samples_leaf=LEAST_LEAF, random_state=1)
 
 
 def log_square(band):
@@ -130,7 +130,7 @@ def write(model, sheets):
     open(OUT, 'w').write(
         "import type { EvidenceTrees } from '../evidence-trees.ts';\n\n"
         f'/** Written by models/train/compare/fit-textures.py from {len(sheets)} comparison sheets. */\n'
-        'export const TEXTURE_TREES: EvidenceTrees = {\n  offset: 0,\n'
+        f'export const TEXTURE_TREES: EvidenceTrees = {{\n  offset: 0,\n  depth: {DEPTH},\n'
         f'  sign: [{flat(0)}],\n  most: [{flat(1)}],\n  odds: [{flat(2)}],\n}};\n')
 
 

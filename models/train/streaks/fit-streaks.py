@@ -122,7 +122,7 @@ def write(kind, model, zones):
     open(f'{ROOT}{file}-trees.ts', 'w').write(
         "import type { EvidenceTrees } from '../../evidence-trees.ts';\n\n"
         f'/** Written by models/train/streaks/fit-streaks.py from {len(zones)} zones. */\n'
-        f'export const {name}_TREES: EvidenceTrees = {{\n  offset: {offset:.4f},\n'
+        f'export const {name}_TREES: EvidenceTrees = {{\n  offset: {offset:.4f},\n  depth: {DEPTH},\n'
         f'  sign: [{flat(0)}],\n  most: [{flat(1)}],\n  odds: [{flat(2)}],\n}};\n')
 
 

@@ -28,7 +28,7 @@ export function texturesApart(first: EvenTexture, second: EvenTexture): Textures
  * What halves of one patch and patches treated alike differ by where their cells are many, and number of cells that scatter as
  * much; chosen on comparison sheets of the renderer.
  */
-const CHANCE = 0.04;
+const CHANCE = 0.042;
 const CELLS_SHARED = 49;
 
 /** Steel this light shines back more than the photo can show, L*. */

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { BAND_SIGNS } from '../../../server/measure/streaks/bands/band-signs.ts';
 import { BAND_TREES } from '../../../server/measure/streaks/bands/band-trees.ts';
 import { weighByTrees } from '../../../server/measure/evidence-trees.ts';
+import { TEXTURE_TREES } from '../../../server/measure/residue/texture-trees.ts';
 import { WAVE_SIGNS } from '../../../server/measure/streaks/waves/wave-signs.ts';
 import { WAVE_TREES } from '../../../server/measure/streaks/waves/wave-trees.ts';
 
@@ -10,6 +11,7 @@ describe('weighing by trees', () => {
   it('adds the odds of the leaf that the answers lead to', () => {
     const tree = {
       offset: 0.5,
+      depth: 3,
       sign: [0, 0, 0, 0, 0, 0, 0],
       most: [1, 1, 1, 1, 1, 1, 1],
       odds: [-1, 9, 9, 9, 9, 9, 9, 2],
@@ -21,10 +23,12 @@ describe('weighing by trees', () => {
   it.each([
     { name: 'bands', trees: BAND_TREES, signs: BAND_SIGNS },
     { name: 'waves', trees: WAVE_TREES, signs: WAVE_SIGNS },
-  ])('asks whole trees of three questions about signs of $name that are there', ({ trees, signs }) => {
+    { name: 'textures', trees: TEXTURE_TREES, signs: { length: 11 } },
+  ])('asks whole trees about signs of $name that are there', ({ trees, signs }) => {
+    const answers = 2 ** trees.depth;
     expect(trees.most.length).toBe(trees.sign.length);
-    expect(trees.sign.length % 7).toBe(0);
-    expect(trees.odds.length / 8).toBe(trees.sign.length / 7);
+    expect(trees.sign.length % (answers - 1)).toBe(0);
+    expect(trees.odds.length / answers).toBe(trees.sign.length / (answers - 1));
     expect(trees.sign.every((place) => place >= 0 && place < signs.length)).toBe(true);
   });
 
@@ -64,5 +68,15 @@ describe('weighing by trees', () => {
     },
   ])('gives the log odds of a wave that the reference library gives: $odds', ({ odds, values }) => {
     expect(weighByTrees(WAVE_TREES, values)).toBeCloseTo(odds, 2);
+  });
+
+  // Reference library: predict of scikit-learn 1.9.1's GradientBoostingRegressor with the same trees.
+  it.each([
+    { apart: -0.3997, values: [-1.315, -0.9738, -0.6265, 0.1187, -0.0478, 0.0, 12.3783, 0.0, 0.039, 0.1802, 0.392] },
+    { apart: -0.0996, values: [-0.5477, -0.3921, -0.5324, -0.8949, 1.0479, -0.0013, 7.9373, 0.0, 0.0, 0.0, 0.2199] },
+    { apart: 0.05, values: [-0.1336, 0.1171, 0.7286, 0.1409, -0.0262, 0.0, -11.0832, 0.0, -0.003, 0.128, 0.1254] },
+    { apart: 0.2999, values: [0.515, 0.6851, 0.9832, -0.0341, -0.4419, 0.0002, -0.4253, 0.0, -0.0129, 0.1821, 0.5682] },
+  ])('tells textures apart as the reference library does: $apart', ({ apart, values }) => {
+    expect(weighByTrees(TEXTURE_TREES, values)).toBeCloseTo(apart, 2);
   });
 });

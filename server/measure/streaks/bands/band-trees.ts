@@ -3,6 +3,7 @@ import type { EvidenceTrees } from '../../evidence-trees.ts';
 /** Written by models/train/streaks/fit-streaks.py from 6811 zones. */
 export const BAND_TREES: EvidenceTrees = {
   offset: -1.2011,
+  depth: 3,
   sign: [
     1, 22, 23, 2, 22, 23, 12, 22, 1, 6, 22, 0, 2, 8, 1, 1, 22, 22, 22, 23, 19, 1, 2, 22, 23, 23, 23, 22, 5, 23, 22, 2,
     22, 0, 18, 22, 1, 22, 2, 4, 1, 1, 1, 22, 23, 2, 21, 23, 22, 22, 6, 4, 2, 1, 2, 12, 1, 22, 22, 2, 2, 23, 6, 22, 5,

@@ -3,6 +3,7 @@ import type { EvidenceTrees } from '../../evidence-trees.ts';
 /** Written by models/train/streaks/fit-streaks.py from 6811 zones. */
 export const WAVE_TREES: EvidenceTrees = {
   offset: -0.9003,
+  depth: 3,
   sign: [
     21, 28, 2, 3, 27, 28, 6, 21, 1, 1, 0, 20, 28, 3, 27, 2, 19, 22, 8, 2, 3, 27, 7, 1, 0, 21, 22, 15, 0, 27, 21, 22, 15,
     6, 15, 21, 3, 3, 27, 1, 3, 1, 27, 3, 1, 0, 21, 10, 19, 21, 27, 3, 27, 19, 27, 8, 21, 11, 2, 1, 28, 28, 9, 7, 1, 27,
