@@ -7,7 +7,7 @@ const QUANTITY =
 
 const INCHES: Readonly<Record<string, { readonly unit: string; readonly factor: number; readonly decimals: number }>> =
   {
-    mm: { unit: 'in', factor: 1 / MM_PER_INCH, decimals: 2 },
+    mm: { unit: 'in', factor: 1 / MM_PER_INCH, decimals: 3 },
     'mm/s': { unit: 'in/s', factor: 1 / MM_PER_INCH, decimals: 2 },
     'min/m²': { unit: 'min/ft²', factor: SQUARE_METRES_PER_SQUARE_FOOT, decimals: 2 },
     'm²': { unit: 'ft²', factor: 1 / SQUARE_METRES_PER_SQUARE_FOOT, decimals: 1 },

@@ -64,7 +64,7 @@ export function shownUnits(system: UnitSystem): ShownUnits {
   const perArea = isInches ? 1 / SQUARE_METRES_PER_SQUARE_FOOT : 1;
   const lengthUnit = isInches ? 'in' : 'mm';
   const areaUnit = isInches ? 'ft²' : 'm²';
-  const decimals = isInches ? 2 : 1;
+  const decimals = isInches ? 3 : 1;
   const length = (mm: number): string => formatNumber(mm * perLength, decimals);
   return {
     system,

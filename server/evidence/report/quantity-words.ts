@@ -33,7 +33,8 @@ const METRIC: QuantityWords = {
 };
 
 const INCH: QuantityWords = {
-  length: (mm) => `${(mm / MM_PER_INCH).toFixed(2)} in`,
+  // To a thousandth below an inch: a hundredth is as wide as the interval of a pitch.
+  length: (mm) => `${(mm / MM_PER_INCH).toFixed(mm < MM_PER_INCH ? 3 : 2)} in`,
   area: (squareMm) =>
     squareMm < SQUARE_MM_PER_SQUARE_FOOT
       ? `${(squareMm / MM_PER_INCH ** 2).toFixed(1)} in²`

@@ -121,8 +121,12 @@ function writeWorstSquare(flow: PageFlow, report: Report, { square, squareClasse
   writeFacts(flow, report.worstSquare.facts);
 }
 
+/** One of the streaks' facts with its note, at most. */
+const FACT_MM = 9;
+
+/** The sentence and its few facts are read together: on one page. */
 function writeStreaks(flow: PageFlow, { streaks }: Report): void {
-  flow.section('Streaks', 12);
+  flow.section('Streaks', 12 + FACT_MM * streaks.facts.length);
   flow.paragraph(streaks.sentence);
   if (streaks.facts.length > 0) writeFacts(flow, streaks.facts);
 }

@@ -30,7 +30,7 @@ describe('streakSentence', () => {
   it('says spacing and speed in the units of the shop', () => {
     expect(streakSentence(streaks, 50, shownUnits('millimetres'))).toMatch(/3\.2 mm.*64 mm\/s; 50 mm\/s/);
     // 3.2 mm / 25.4 = 0.126 in; 64 / 25.4 = 2.52 in/s (NIST SP 811, B.8).
-    expect(streakSentence(streaks, 50, shownUnits('inches'))).toMatch(/0\.13 in.*2\.52 in\/s; 1\.97 in\/s/);
+    expect(streakSentence(streaks, 50, shownUnits('inches'))).toMatch(/0\.126 in.*2\.52 in\/s; 1\.97 in\/s/);
   });
 
   it('leaves the speed out where it is not known', () => {

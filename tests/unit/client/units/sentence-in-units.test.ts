@@ -18,7 +18,7 @@ describe('a sentence in the units of the shop', () => {
   it.each([
     // 25.4 mm to the inch, exactly: 76 / 25.4 = 2.99, 3.2 / 25.4 = 0.126, 64.5 / 25.4 = 2.54.
     ['In the worst 76 mm square', 'In the worst 2.99 in square'],
-    ['Even stripes 3.2 mm (3.1 to 3.3 mm) apart', 'Even stripes 0.13 in (0.12 to 0.13 in) apart'],
+    ['Even stripes 3.2 mm (3.1 to 3.3 mm) apart', 'Even stripes 0.126 in (0.122 to 0.13 in) apart'],
     [
       'a travel of 64 mm/s, faster than the 50 mm/s intended',
       'a travel of 2.52 in/s, faster than the 1.97 in/s intended',

@@ -106,7 +106,7 @@ describe('the report as a file', () => {
 
   it.each([
     ['a4', 'metric', '210 x 297', 'every 3.2 mm'],
-    ['letter', 'inch', '216 x 279', 'every 0.13 in'],
+    ['letter', 'inch', '216 x 279', 'every 0.126 in'],
   ] as const)('comes on %s in %s units', async (paper, units, size, pitch) => {
     const other = readPdf(await print(goldenEvidence('stern-plate'), { paper, units, recordAddress: null }));
     const page = [...other.objects.values()].find((dictionary) => /\/Type \/Page\b/.test(dictionary)) ?? '';
