@@ -53,7 +53,7 @@ def unfold(net, pairs, lab, condition):
     bias = []
 
     def fill(conv, _):
-        if conv is net.head:
+        if conv in (net.head, net.condition):
             return
         weight, offset = queue.pop(0)
         factor = 1 / weight.flatten(1).norm(dim=1).mean()

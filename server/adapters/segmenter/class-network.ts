@@ -17,10 +17,13 @@ const MARGIN = 32;
 /** Step that the condition of the network is given against, mm. */
 const REFERENCE_STEP_MM = 0.25;
 
-/** Threads that wait idle instead of spinning leave the cores to the other work of the machine, and to decoding. */
+/**
+ * Threads that wait idle instead of spinning leave the cores to the other work of the machine, and to decoding. Work is dealt
+ * out in ever smaller pieces, so that neither core waits long for the other.
+ */
 const SESSION: InferenceSession.SessionOptions = {
   graphOptimizationLevel: 'all',
-  extra: { session: { intra_op: { allow_spinning: '0' } } },
+  extra: { session: { dynamic_block_base: '4', intra_op: { allow_spinning: '0' } } },
 };
 
 /** The trained network of a models folder, opened when first asked. */

@@ -1,4 +1,4 @@
-import { CLASS_CODE } from '../../domain/index.ts';
+import { CLASS_CODE, SURFACE_CLASSES } from '../../domain/index.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { ByteMask } from '../raster/plane.ts';
 import type { SegmentedView } from './segmentation.ts';
@@ -17,14 +17,22 @@ export function doubtfulArea(view: SegmentedView, codes: ByteMask): ByteMask {
     for (let block = 0; block < blocks.width; block++) {
       const other = blocks.values[line + block];
       if (other === 0) continue;
-      const otherIsResidue = isResidue(other);
+      const doubtOf = isResidue(other) ? DOUBT_BESIDE_RESIDUE : DOUBT_BESIDE_CLEAN;
       const end = row * codes.width + Math.min(codes.width, (block + 1) * side);
-      for (let i = row * codes.width + block * side; i < end; i++) {
-        if (values[i] !== 0 && isResidue(values[i]) !== otherIsResidue) doubtful[i] = 1;
-      }
+      for (let i = row * codes.width + block * side; i < end; i++) doubtful[i] = doubtOf[values[i]];
     }
   }
   return out;
 }
 
 const isResidue = (code: number): boolean => code >= CLASS_CODE.rust;
+
+/** By code, of what is told where the colour classifier reads residue, or none; nothing told is no doubt. */
+const DOUBT_BESIDE_RESIDUE = doubtByCode(true);
+const DOUBT_BESIDE_CLEAN = doubtByCode(false);
+
+function doubtByCode(otherIsResidue: boolean): Uint8Array {
+  return Uint8Array.from({ length: SURFACE_CLASSES.length + 1 }, (_, code) =>
+    code !== 0 && isResidue(code) !== otherIsResidue ? 1 : 0,
+  );
+}

@@ -37,6 +37,14 @@ const ODDS_BELOW = Float32Array.from({ length: NEGLIGIBLE * ODDS_STEPS }, (_, i)
   i === 0 ? 1 : Math.exp(-(i + 0.5) / ODDS_STEPS),
 );
 
+/** Probability as a byte, for log odds from -MOST_ODDS to MOST_ODDS, each at the middle of its step: within half a byte. */
+const MOST_ODDS = 7;
+const BYTE_STEPS = 256;
+const BYTE_OF_ODDS = Uint8Array.from(
+  { length: 2 * MOST_ODDS * BYTE_STEPS + 1 },
+  (_, i) => 255 / (1 + Math.exp(MOST_ODDS - (i + 0.5) / BYTE_STEPS)) + 0.5,
+);
+
 /** The segmenter that asks a trained network. */
 export function networkSegmenter(network: ClassNetwork): Segmenter {
   return {
@@ -130,6 +138,11 @@ function readTile(view: SegmentedView, tile: LogitTile, reading: Reading): void 
           : top === scale[j]
             ? SCALE
             : COATING;
+      // Nothing beside it: most pixels of a clear surface.
+      if (sum === 1) {
+        probabilities[code[i] - BARE][i] = 255;
+        continue;
+      }
       const unit = 255 / sum;
       const stained = clean === 0 ? 0 : (clean * STAIN_WEIGHT * oStain) / (oBare + STAIN_WEIGHT * oStain);
       pBare[i] = (clean - stained) * unit + 0.5;
@@ -151,9 +164,7 @@ function readUnderDwell(tile: LogitTile, reading: Reading): void {
     const start = tile.first + y * tile.stride;
     const end = start + tile.width;
     for (let j = start, i = (tile.row + y * step) * codes.width + tile.column; j < end; j++, i += step) {
-      const below = oddsBelow(Math.abs(odds[j]));
-      const share = odds[j] > 0 ? 1 / (1 + below) : below / (1 + below);
-      underDwell[i] = 255 * share + 0.5;
+      underDwell[i] = BYTE_OF_ODDS[((Math.max(-MOST_ODDS, Math.min(MOST_ODDS, odds[j])) + MOST_ODDS) * BYTE_STEPS) | 0];
     }
   }
 }
