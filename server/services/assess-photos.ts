@@ -62,9 +62,12 @@ export async function assessPhotos(request: AssessmentRequest, tools: AssessTool
   const values = cardValuesOf(request.cardValues);
   if (!values.ok) return values;
   request.onStage?.('decode');
-  const after = await openPhoto(request.after, values.value, tools);
+  // One is decoded by the codec's threads while the card is sought in the other.
+  const [after, before] = await Promise.all([
+    openPhoto(request.after, values.value, tools),
+    request.before === null ? null : openPhoto(request.before, values.value, tools),
+  ]);
   if (!after.ok) return after;
-  const before = request.before === null ? null : await openPhoto(request.before, values.value, tools);
   if (before !== null && !before.ok) return before;
   if (before !== null && before.value.sha256 === after.value.sha256) return failure({ code: 'photos-identical' });
   const { settings, scrapeTest } = request;

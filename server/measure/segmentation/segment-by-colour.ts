@@ -70,10 +70,11 @@ export function blockCodesByColour(view: SegmentedView): { codes: ByteMask; side
   const reading = { evidence: refinedEvidence(), features };
   const bareLightness = findBareLightness(reading, probePixels(looked, blocked, BLOCK_PROBES));
   const codes = byteMask(width, height);
+  const readEvidence = evidenceReader(reading, { bareLightness, offset: NO_OFFSET });
   const out = new Float64Array(CLASSES);
   for (let block = 0; block < codes.values.length; block++) {
     if (looked.values[block] === 0 || blocked.values[block] !== 0) continue;
-    addEvidence(reading, block, { bareLightness, offset: NO_OFFSET }, out);
+    readEvidence(block, out);
     let best = 0;
     for (let c = 1; c < CLASSES; c++) if (out[c] > out[best]) best = c;
     codes.values[block] = best + 1;
@@ -132,18 +133,28 @@ interface Trial {
   readonly offset: LabOffset;
 }
 
-/** Log odds of one pixel from all tables, written into `out`. */
-function addEvidence({ evidence, features }: Reading, index: number, trial: Trial, out: Float64Array): void {
-  const block = blockOf(features, index);
-  out.fill(0);
-  addBlockEvidence(evidence, features, { block, offset: trial.offset }, out);
-  addPixelEvidence(evidence, features, { index, block, logGrain: logGrainOf(features, block), ...trial }, out);
+type PixelReader = (index: number, out: Float64Array) => void;
+
+/** Reads log odds of one pixel from all tables. Where it looks is one object for all pixels: new ones cost more than looking. */
+function evidenceReader({ evidence, features }: Reading, trial: Trial): PixelReader {
+  const at = { index: 0, block: 0, logGrain: 0, ...trial };
+  return (index, out) => {
+    at.index = index;
+    at.block = blockOf(features, index);
+    at.logGrain = logGrainOf(features, at.block);
+    out.fill(0);
+    addBlockEvidence(evidence, features, at, out);
+    addPixelEvidence(evidence, features, at, out);
+  };
 }
 
-/** Probabilities of one pixel. */
-function pixelProbabilities(reading: Reading, index: number, trial: Trial, out: Float64Array): void {
-  addEvidence(reading, index, trial, out);
-  softmax(out);
+/** Reads the probabilities of one pixel. */
+function probabilityReader(reading: Reading, trial: Trial): PixelReader {
+  const readEvidence = evidenceReader(reading, trial);
+  return (index, out) => {
+    readEvidence(index, out);
+    softmax(out);
+  };
 }
 
 function softmax(logOdds: Float64Array): void {
@@ -162,11 +173,11 @@ function softmax(logOdds: Float64Array): void {
 /** Median lightness of what looks bare without knowing the zone's bare lightness. */
 function findBareLightness(reading: Reading, probes: readonly number[]): number {
   const out = new Float64Array(CLASSES);
-  const trial = { bareLightness: null, offset: NO_OFFSET };
+  const readProbabilities = probabilityReader(reading, { bareLightness: null, offset: NO_OFFSET });
   const seen: { L: number; weight: number }[] = [];
   let total = 0;
   for (const index of probes) {
-    pixelProbabilities(reading, index, trial, out);
+    readProbabilities(index, out);
     total += out[0];
     seen.push({ L: reading.features.L.values[index], weight: out[0] });
   }
@@ -267,9 +278,10 @@ function probeShares(
 ): { shares: Float64Array; doubts: Float64Array } {
   const shares = new Float64Array(CLASSES + 1);
   const doubts = new Float64Array(CLASSES + 1);
+  const readProbabilities = probabilityReader(reading, trial);
   const out = new Float64Array(CLASSES);
   for (const index of probes) {
-    pixelProbabilities(reading, index, trial, out);
+    readProbabilities(index, out);
     let best = 0;
     let residue = 0;
     for (let c = 0; c < CLASSES; c++) {
