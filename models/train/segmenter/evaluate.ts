@@ -25,7 +25,7 @@ import { Scores } from './scores.ts';
 
 /** Seeds from here on were never drawn for training: the model's card names those that were. */
 const FIRST_SEED = 9_000_000;
-const { values: asked } = parseArgs({ options: { scenes: { type: 'string', default: '40' } } });
+const { values: asked } = parseArgs({ options: { scenes: { type: 'string', default: '160' } } });
 const shared = fileURLToPath(new URL('../../../../shared/data', import.meta.url));
 const hasShared = existsSync(shared);
 const tools = wireTools();
