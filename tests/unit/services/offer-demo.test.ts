@@ -25,7 +25,8 @@ it('the demo job is there on the first start, marked as invented, and once remov
   await bench.stop();
 
   const second = await openBench({ folder, environment });
-  await expect.poll(() => second.adapters.ledger.shop.markOnce('demo-offered')).toBe(false);
+  // Asked once: the first asking would set the mark where it is not kept.
+  expect(await second.adapters.ledger.shop.markOnce('demo-offered')).toBe(false);
   expect((await (await second.as('operator')).call('listJobs')).body.items).toEqual([]);
   await second.stop();
   await rm(folder, { recursive: true, force: true });
