@@ -115,8 +115,8 @@ describe('every screen', () => {
     await pick('inches and ft²');
     await page.goto('/zones');
     await page.getByRole('link', { name: /rudder stock/ }).click();
-    // The plate is 12 mm thick: 12 / 25.4 = 0.47 in.
-    await page.getByText('0.47 in', { exact: true }).waitFor();
+    // The plate is 12 mm thick: 12 / 25.4 = 0.472 in.
+    await page.getByText('0.472 in', { exact: true }).waitFor();
     await pick('mm and m²');
     await page.goto('/zones');
     await page.getByRole('link', { name: /rudder stock/ }).click();
