@@ -79,7 +79,7 @@ export function shownUnits(system: UnitSystem): ShownUnits {
     squareMetresOf: (shown) => shown / perArea,
     length: (mm) => `${length(mm)} ${lengthUnit}`,
     fineLength: (mm) => `${formatNumber(mm * perLength, decimals + 1)} ${lengthUnit}`,
-    speed: (mmPerS) => `${length(mmPerS)} ${lengthUnit}/s`,
+    speed: (mmPerS) => `${formatNumber(mmPerS * perLength, isInches ? 2 : 1)} ${lengthUnit}/s`,
     area: (m2) => `${formatNumber(m2 * perArea, 2)} ${areaUnit}`,
     rate: (minutes) => `${formatNumber(minutes / perArea, 2)} min/${areaUnit}`,
     lengthInterval: ({ low, high }) => `${length(low)} to ${length(high)} ${lengthUnit}`,

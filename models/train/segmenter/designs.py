@@ -68,7 +68,7 @@ class Unet(nn.Module):
     def folded(self, lab, condition):
         """Logits before the temperature (N, 25, H / 2, W / 2): channel 4 k + 2 dy + dx is class k at pixel (2 y + dy, 2 x + dx), the last lack of dwell."""
         # Told at every place, by a convolution: the runtime keeps its own order of channels through sums of two convolutions,
-        # and through a sum with one value a channel it does not, which takes a fifth of its time.
+        # and through a sum with one value a channel it does not, which takes a tenth more time.
         told = condition[:, :, None, None].expand(-1, -1, lab.shape[2] // 2, lab.shape[3] // 2)
         x = self.condition(told) + self.stem((lab - self.mean) / self.scale)
         kept = []

@@ -37,12 +37,10 @@ const ODDS_BELOW = Float32Array.from({ length: NEGLIGIBLE * ODDS_STEPS }, (_, i)
   i === 0 ? 1 : Math.exp(-(i + 0.5) / ODDS_STEPS),
 );
 
-/** Probability as a byte, for log odds from -MOST_ODDS to MOST_ODDS, each at the middle of its step: within half a byte. */
-const MOST_ODDS = 7;
-const BYTE_STEPS = 256;
+/** Probability as a byte, for log odds from -NEGLIGIBLE to NEGLIGIBLE, in the same steps. */
 const BYTE_OF_ODDS = Uint8Array.from(
-  { length: 2 * MOST_ODDS * BYTE_STEPS + 1 },
-  (_, i) => 255 / (1 + Math.exp(MOST_ODDS - (i + 0.5) / BYTE_STEPS)) + 0.5,
+  { length: 2 * NEGLIGIBLE * ODDS_STEPS + 1 },
+  (_, i) => 255 / (1 + Math.exp(NEGLIGIBLE - (i + 0.5) / ODDS_STEPS)) + 0.5,
 );
 
 /** The segmenter that asks a trained network. */
@@ -164,7 +162,8 @@ function readUnderDwell(tile: LogitTile, reading: Reading): void {
     const start = tile.first + y * tile.stride;
     const end = start + tile.width;
     for (let j = start, i = (tile.row + y * step) * codes.width + tile.column; j < end; j++, i += step) {
-      underDwell[i] = BYTE_OF_ODDS[((Math.max(-MOST_ODDS, Math.min(MOST_ODDS, odds[j])) + MOST_ODDS) * BYTE_STEPS) | 0];
+      const overLeast = Math.max(-NEGLIGIBLE, Math.min(NEGLIGIBLE, odds[j])) + NEGLIGIBLE;
+      underDwell[i] = BYTE_OF_ODDS[(overLeast * ODDS_STEPS) | 0];
     }
   }
 }
