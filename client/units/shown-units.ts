@@ -50,7 +50,7 @@ export interface ShownUnits {
   millimetresOf(shownLength: number): number;
   squareMetresOf(shownArea: number): number;
   length(millimetres: number): string;
-  /** With a digit more, for what is compared with the width of a spot. */
+  /** With a digit more where that is not the finest yet, for what is compared with the width of a spot. */
   fineLength(millimetres: number): string;
   speed(millimetresPerSecond: number): string;
   area(squareMetres: number): string;
@@ -64,7 +64,8 @@ export function shownUnits(system: UnitSystem): ShownUnits {
   const perArea = isInches ? 1 / SQUARE_METRES_PER_SQUARE_FOOT : 1;
   const lengthUnit = isInches ? 'in' : 'mm';
   const areaUnit = isInches ? 'ft²' : 'm²';
-  const decimals = isInches ? 3 : 1;
+  // A thousandth of an inch is the finest that is told.
+  const [decimals, fineDecimals, speedDecimals] = isInches ? [3, 3, 2] : [1, 2, 1];
   const length = (mm: number): string => formatNumber(mm * perLength, decimals);
   return {
     system,
@@ -78,8 +79,8 @@ export function shownUnits(system: UnitSystem): ShownUnits {
     millimetresOf: (shown) => shown / perLength,
     squareMetresOf: (shown) => shown / perArea,
     length: (mm) => `${length(mm)} ${lengthUnit}`,
-    fineLength: (mm) => `${formatNumber(mm * perLength, decimals + 1)} ${lengthUnit}`,
-    speed: (mmPerS) => `${formatNumber(mmPerS * perLength, isInches ? 2 : 1)} ${lengthUnit}/s`,
+    fineLength: (mm) => `${formatNumber(mm * perLength, fineDecimals)} ${lengthUnit}`,
+    speed: (mmPerS) => `${formatNumber(mmPerS * perLength, speedDecimals)} ${lengthUnit}/s`,
     area: (m2) => `${formatNumber(m2 * perArea, 2)} ${areaUnit}`,
     rate: (minutes) => `${formatNumber(minutes / perArea, 2)} min/${areaUnit}`,
     lengthInterval: ({ low, high }) => `${length(low)} to ${length(high)} ${lengthUnit}`,
