@@ -19,12 +19,12 @@ def branch_of(path, prefix):
 
 
 def rename(graph, change):
-    """Changes the names of all values but the inputs."""
+    """Changes the names of all values but the inputs, and of the nodes that have one."""
     def changed(names):
         return [n if n in INPUTS else change(n) for n in names]
 
     for node in graph.node:
-        node.name = change(node.name)
+        node.name = change(node.name) if node.name else ''
         node.input[:], node.output[:] = changed(node.input), changed(node.output)
     for value in (*graph.initializer, *graph.output):
         value.name = change(value.name)

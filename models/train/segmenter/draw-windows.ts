@@ -47,12 +47,15 @@ const SIDE = 384;
 const ZONE_SIDE = 640;
 const WINDOWS = 6;
 /** So many of them look at the zone. */
-const ZONE_WINDOWS = 2;
+const ZONE_WINDOWS = 4;
+/** Chances that a scene is composed with pictures, and that its last window's colours are not normalised. */
+const COMPOSED = 0.5;
+const PLAIN = 0.3;
 const PHOTO_SIDES = [1100, 1280, 1440, 1600, 1600, 2000, 2272, 2592] as const;
 const UNKNOWN = 255;
 const FINEST_MM = 0.25;
 /** Share of the seeds that show stripes whatever else is drawn. */
-const MORE_STRIPES = 0.5;
+const MORE_STRIPES = 0.35;
 /** Stripes of fewer pixels to a pitch are not told from the ground. */
 const LEAST_PITCH_PX = 6;
 /** For every fourth seed a surface of the other renderer, and stripes on two of five. */
@@ -78,7 +81,7 @@ async function recordsOf(seed: number): Promise<{ win: Uint8Array; zone: Uint8Ar
   const random = randomStream(seed).branch('windows');
   const stripes = random.chance(MORE_STRIPES) ? { cleaned: true, streaks: random.pick(STREAK_KINDS) } : {};
   const options = { withCard: true, longSidePx: random.pick(PHOTO_SIDES), ...stripes };
-  const composed = seed % 5 < 2 ? composedScene(seed, textures, options) : null;
+  const composed = random.chance(COMPOSED) ? composedScene(seed, textures, options) : null;
   const spec = composed === null ? sceneFromSeed(seed, options) : composed.spec;
   const surface = composed === null ? {} : { surface: composed.surface };
   const { photo, truth } = renderScene(spec, { quickTruth: true, ...surface });
@@ -91,7 +94,7 @@ async function recordsOf(seed: number): Promise<{ win: Uint8Array; zone: Uint8Ar
   if (normalisation.response === null || !view.ok) return null;
   const parts: Uint8Array[] = [];
   for (let n = 0; n < WINDOWS; n++) {
-    const isPlain = n === WINDOWS - 1 && random.chance(0.7);
+    const isPlain = n === WINDOWS - 1 && random.chance(PLAIN);
     const grid = drawGrid(random.branch(`window ${n}`), truth, jpeg, n);
     parts.push(
       windowRecord(jpeg, truths, grid, { located, normalisation: isPlain ? PLAIN_SRGB : normalisation, isPlain }),
@@ -194,6 +197,8 @@ function record(view: DrawnView, truth: TruthAt, cut: Cut): Uint8Array {
     [lab.L, lab.a, lab.b].forEach((p, k) => (planes[k * count + i] = clampCentis(p.values[at])));
     if (x >= grid.width || y >= grid.height || !isShown(blocked.values[at])) continue;
     target[i] = truth.classOf(grid, x + 0.5, y + 0.5);
+    // Where a card normalises colours the program knows where it lies, and asks nothing there.
+    if (target[i] === 0 && !cut.isPlain) target[i] = UNKNOWN;
     if (lab.L.values[at] > BRIGHTER_THAN_PAPER && target[i] !== UNKNOWN) target[i] = 0;
     if (((x - cut.column) | (y - cut.row)) % 2 === 0) dwell[halfPlace(i, side)] = truth.dwellOf(grid, x + 1, y + 1);
   }
