@@ -120,13 +120,13 @@ describe('beside a weld', () => {
     return { ...inputOf(view), underDwellProbability: { width, height, values } };
   };
 
-  it('bands with told lack of dwell are found though their form is that of a weld, which speaks against them else', () => {
-    const view = weld(16, bands);
+  it.each([25, 42])('bands with told lack of dwell are found though their form is a weld’s, surface %i', (seed) => {
+    const view = weld(seed, bands);
     expect(detect(view)).toMatchObject({ streaks: { found: false }, explanation: { doubt: 'looks-like-weld' } });
     expect(detectStreaks(told(view)).streaks.found).toBe(true);
   });
 
-  it.each([2, 8, 16, 20])('bands with told lack of dwell run the way they were laid, surface %i', (seed) => {
+  it.each([2, 8, 25, 42])('bands with told lack of dwell run the way they were laid, surface %i', (seed) => {
     const view = weld(seed, bands);
     const { directionDegrees } = detectStreaks(told(view)).streaks;
     expect(angleApart(directionDegrees ?? NaN, view.truth?.directionDegrees ?? NaN)).toBeLessThan(2);
