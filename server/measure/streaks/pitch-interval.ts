@@ -2,6 +2,7 @@ import { measured } from '../../domain/index.ts';
 import type { Measured } from '../../domain/index.ts';
 import type { Lattice } from './bands/fit-lattice.ts';
 import type { PeriodicWave } from './waves/periodic-wave.ts';
+import { meanOfFamilies } from './waves/zigzag.ts';
 
 /** Half-widths of 95 % intervals in standard errors: the normal value, widened because strays are few and not quite independent. */
 const WIDENING = 2.6;
@@ -17,6 +18,15 @@ export function wavePitch({ pitchMm, phase, blocks }: PeriodicWave): Measured {
   const length = columns * blocks.acrossMm;
   const error = (phase.residualCycles * Math.sqrt(12 / columns)) / length;
   return around(pitchMm, error * pitchMm * pitchMm);
+}
+
+/** Spacing of the strokes of a zigzag, with the mean of both families' shares of error. */
+export function zigzagPitch(p: PeriodicWave, q: PeriodicWave): Measured {
+  const { kx, ky } = meanOfFamilies(p.wave, q.wave);
+  const value = 1 / Math.hypot(kx, ky);
+  const share = (family: PeriodicWave): number => wavePitch(family).high / family.pitchMm - 1;
+  const half = (value * (share(p) + share(q))) / 2;
+  return measured(value, value - half, value + half);
 }
 
 /** Lines that a guided hand sets stray from even places by about this share of their spacing (common practice). */

@@ -6,7 +6,7 @@ import { dwellWave } from './waves/dwell-wave.ts';
 import { foldStripes } from './waves/fold-stripes.ts';
 import type { FoldBlur, FoldedStripes } from './waves/fold-stripes.ts';
 import { angleOf, periodicStripes } from './waves/periodic-stripes.ts';
-import type { PeriodicWave } from './waves/periodic-wave.ts';
+import type { StripeWave } from './waves/periodic-stripes.ts';
 import { phaseMap } from './waves/phase-map.ts';
 import type { PhaseMap } from './waves/phase-map.ts';
 import { stripeLikeness } from './waves/stripe-likeness.ts';
@@ -16,7 +16,7 @@ import type { Fold, WaveSigns } from './waves/wave-signs.ts';
 
 /** A wave with all that is told of it. */
 export interface SignedWave {
-  readonly wave: PeriodicWave;
+  readonly wave: StripeWave;
   readonly phase: PhaseMap;
   /** Its period on the whole surface. */
   readonly folded: FoldedStripes;

@@ -5,6 +5,7 @@ import type { StreakSignal } from '../surface/streak-signal.ts';
 import { stripeSpectrum } from './stripe-spectrum.ts';
 import type { WaveVector } from './stripe-blocks.ts';
 import type { StripeSpectrum } from './stripe-spectrum.ts';
+import { angleBetween, areFamilies, meanOfFamilies } from './zigzag.ts';
 
 /** A signal at one scale and the pitches that are sought in it. */
 export interface ScaleSearch {
@@ -32,13 +33,19 @@ export interface Scale extends ScaleSearch {
   readonly spectrum: StripeSpectrum;
 }
 
+/** Even stripes at their true pitch. */
+export interface StripeWave extends PeriodicWave {
+  /** Every second stroke of a zigzag, whose other family is found too: see `areFamilies`. */
+  readonly isFamily: boolean;
+}
+
 /** What was found on the way to even stripes. */
 export interface FollowedWaves {
   readonly scales: readonly Scale[];
   /** All waves that were followed. */
   readonly all: readonly PeriodicWave[];
   /** Those that may be even stripes, at their true pitch, the likeliest first. */
-  readonly likely: readonly PeriodicWave[];
+  readonly likely: readonly StripeWave[];
 }
 
 /** The sets of even stripes that may be there. */
@@ -84,22 +91,21 @@ export const angleOf = ({ wave }: Pick<PeriodicWave, 'wave'>): number => Math.at
  * length is it when strokes to and fro form a zigzag: two families of twice the spacing lean against each other, and what they
  * share turns over in the middle of the swath.
  */
-function trueStripes(first: PeriodicWave, sure: readonly PeriodicWave[], scales: readonly Scale[]): PeriodicWave {
+function trueStripes(first: PeriodicWave, sure: readonly PeriodicWave[], scales: readonly Scale[]): StripeWave {
   for (const times of [3, 2]) {
     const longer = relativeOf(first, 1 / times, scales);
     if (longer !== null && isFundamentalOf(longer, first)) return trueStripes(longer, sure, scales);
   }
   const strokes = strokesOfFamilies(first, sure, scales);
-  if (strokes !== null) return strokes;
+  if (strokes !== null) return { ...strokes, isFamily: false };
+  if (sure.some(({ wave }) => areFamilies(wave, first.wave))) return { ...first, isFamily: true };
   const half = relativeOf(first, 2, scales);
-  if (half !== null && isStrokeOf(half, first)) return half;
-  return first;
+  return { ...(half !== null && isStrokeOf(half, first) ? half : first), isFamily: false };
 }
 
 /**
- * Strokes of a zigzag whose other family is found too: their wave vector is the sum of those of both families, of which each
- * leans to its own side. Of the waves near the sum the one closest in direction, with the evidence of the surer family: what
- * the strokes share fades away from the middle of the swath.
+ * Strokes of a zigzag whose other family is found too. Of the waves near the mean of both that reach as far across, the one
+ * closest in direction, with the evidence of the surer family: what the strokes share fades away from the middle of the swath.
  */
 function strokesOfFamilies(
   first: PeriodicWave,
@@ -107,17 +113,16 @@ function strokesOfFamilies(
   scales: readonly Scale[],
 ): PeriodicWave | null {
   const other = sure.find((wave) => {
-    const lean = angleBetween(wave, first) / 2;
+    const lean = angleBetween(wave.wave, first.wave) / 2;
     return Math.abs(wave.pitchMm / first.pitchMm - 1) < RATIO_TOLERANCE && lean > LEAN.least && lean < LEAN.most;
   });
   if (other === undefined) return null;
-  const { wave: p } = first;
-  const { wave: q } = other;
-  const side = Math.sign(p.kx * q.kx + p.ky * q.ky);
-  const wanted = { kx: p.kx + side * q.kx, ky: p.ky + side * q.ky };
-  const turn = ({ wave }: PeriodicWave): number => angleBetween({ wave }, { wave: wanted });
+  const wanted = meanOfFamilies(first.wave, other.wave);
+  const turn = ({ wave }: PeriodicWave): number => angleBetween(wave, wanted);
   const strokes = wavesNear(wanted, scales)
-    .filter((wave) => wave.prominence >= LEAST_STROKE_PROMINENCE)
+    .filter(
+      ({ prominence, reach }) => prominence >= LEAST_STROKE_PROMINENCE && reach.acrossMm > first.reach.acrossMm / 2,
+    )
     .sort((a, b) => turn(a) - turn(b))
     .at(0);
   return strokes === undefined ? null : { ...strokes, evidence: Math.max(strokes.evidence, first.evidence) };
@@ -138,15 +143,9 @@ const LEAST_STROKE_PROMINENCE = 2;
 function isStrokeOf(half: PeriodicWave, first: PeriodicWave): boolean {
   if (half.prominence < LEAST_STROKE_PROMINENCE) return false;
   const isSteadier = half.coherence.along > first.coherence.along + 0.1 && half.coherence.across > 0.35;
-  const lean = angleBetween(half, first);
+  const lean = angleBetween(half.wave, first.wave);
   return isSteadier || (lean > LEAN.least && lean < LEAN.most && half.coherence.across > LEAN.across);
 }
-
-type Directed = Pick<PeriodicWave, 'wave'>;
-
-/** Of two lines, radians up to half pi. */
-const angleBetween = ({ wave: p }: Directed, { wave: q }: Directed): number =>
-  Math.atan2(Math.abs(p.kx * q.ky - p.ky * q.kx), Math.abs(p.kx * q.kx + p.ky * q.ky));
 
 /** Share by which a relative may miss the whole-number ratio. */
 const RATIO_TOLERANCE = 0.05;

@@ -214,9 +214,12 @@ describe('on seeded test surfaces of 11 by 10 cm', () => {
   it.each([
     { seed: 61_065, zigzag: 0.8, pitchMm: 4.9 },
     { seed: 61_091, zigzag: 0.92, pitchMm: 5.9 },
-  ])('a zigzag of $zigzag is told by its strokes, not by one family of twice the pitch', ({ seed, ...zigzag }) => {
+    { seed: 70_007, zigzag: 0.95, pitchMm: 12, swathMm: 45, widthMm: 150, heightMm: 120 },
+    { seed: 70_034, zigzag: 0.95, pitchMm: 10, swathMm: 45, widthMm: 150, heightMm: 120 },
+  ])('a zigzag of $zigzag is told by its strokes, not by one family of twice the pitch', (given) => {
+    const { seed, widthMm = SMALL.widthMm, heightMm = SMALL.heightMm, ...zigzag } = given;
     const line = { kind: 'line-pitch', covers: 'all', contrast: 6, bendPerMm: 0, ...zigzag } as const;
-    const view = stripedSteel(seed, { ...SMALL, ground: 'plain', stripes: line });
+    const view = stripedSteel(seed, { ...SMALL, widthMm, heightMm, ground: 'plain', stripes: line });
     const { streaks } = detect(view);
     expect(streaks.kind).toBe('line-pitch');
     expect(Math.abs((streaks.pitchMm?.value ?? 0) / zigzag.pitchMm - 1)).toBeLessThan(0.03);
