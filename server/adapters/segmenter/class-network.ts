@@ -1,11 +1,11 @@
-import ort from 'onnxruntime-node';
-import type { InferenceSession } from 'onnxruntime-node';
 import { success } from '../../domain/index.ts';
 import type { Outcome } from '../../domain/index.ts';
 import type { LabPlanes } from '../../measure/colour/lab-planes.ts';
 import type { ClassNetwork, LogitTile, NetworkScale } from '../../measure/segmentation/class-network.ts';
-import { CHANNELS, foldedTiles } from './folded-tiles.ts';
+import { foldedTiles } from './folded-tiles.ts';
 import { readModelFile } from './model-file.ts';
+import { roomLength, startNetworkThread } from './network-thread.ts';
+import type { NetworkThread } from './network-thread.ts';
 import { tileSpans } from './tile-plan.ts';
 import type { TileSpan } from './tile-plan.ts';
 
@@ -17,24 +17,21 @@ const MARGIN = 32;
 /** Step that the condition of the network is given against, mm. */
 const REFERENCE_STEP_MM = 0.25;
 
-/**
- * Threads that wait idle instead of spinning leave the cores to the other work of the machine, and to decoding. Work is dealt
- * out in ever smaller pieces, so that neither core waits long for the other.
- */
-const SESSION: InferenceSession.SessionOptions = {
-  graphOptimizationLevel: 'all',
-  extra: { session: { dynamic_block_base: '4', intra_op: { allow_spinning: '0' } } },
-};
-
 /** The trained network of a models folder, opened when first asked. */
 export function onnxClassNetwork(modelsFolder: URL): ClassNetwork {
   let opening: Promise<Outcome<OpenModel>> | null = null;
   return {
-    async classify(lab, scale, take) {
+    async classify(lab, scale, take, meanwhile) {
       opening ??= openModel(modelsFolder);
       const opened = await opening;
       if (!opened.ok) return opened;
-      await classifyTiles(opened.value, { lab, scale }, take);
+      try {
+        await classifyTiles(opened.value, { lab, scale }, { take, meanwhile });
+      } catch (error) {
+        // A thread that failed answers no more: the next call gets a new one.
+        opening = null;
+        throw error;
+      }
       return success(opened.value.name);
     },
   };
@@ -42,55 +39,55 @@ export function onnxClassNetwork(modelsFolder: URL): ClassNetwork {
 
 interface OpenModel {
   readonly name: string;
-  readonly session: InferenceSession;
-  /** Room for the input and output of a tile that nobody uses now: fresh memory costs more than a copy. */
-  spareRoom: Float32Array | null;
+  readonly thread: NetworkThread;
+  /** Rooms for tiles that nobody uses now: fresh memory costs more than a copy. */
+  readonly spareRooms: Float32Array<ArrayBuffer>[];
 }
 
 async function openModel(modelsFolder: URL): Promise<Outcome<OpenModel>> {
   const file = await readModelFile(modelsFolder);
   if (!file.ok) return file;
-  const session = await ort.InferenceSession.create(file.value.bytes, SESSION);
-  return success({ name: file.value.name, session, spareRoom: null });
+  return success({ name: file.value.name, thread: startNetworkThread(file.value.bytes), spareRooms: [] });
 }
 
+interface Caller {
+  readonly take: (tile: LogitTile) => void;
+  readonly meanwhile: (() => void) | undefined;
+}
+
+/** While the network tells a tile, the one before it is handed over. */
 async function classifyTiles(
   model: OpenModel,
   { lab, scale }: { lab: LabPlanes; scale: NetworkScale },
-  take: (tile: LogitTile) => void,
+  { take, meanwhile }: Caller,
 ): Promise<void> {
   const { width, height } = lab.L;
-  const condition = new ort.Tensor(
-    'float32',
-    Float32Array.of(Math.log2(scale.stepMm / REFERENCE_STEP_MM), scale.isColourNormalised ? 0 : 1),
-    [1, 2],
-  );
+  const condition = Float32Array.of(Math.log2(scale.stepMm / REFERENCE_STEP_MM), scale.isColourNormalised ? 0 : 1);
   const across = tileSpans(width, MOST_WIDTH, MARGIN);
   const size = across[0].length;
   const down = tileSpans(height, Math.floor(MOST_PIXELS / size), MARGIN);
   const pixels = size * down[0].length;
-  const room = roomOf(model, (3 + CHANNELS / 4) * pixels);
-  const [input, output] = [room.subarray(0, 3 * pixels), room.subarray(3 * pixels)];
-  // Half the size with four pixels a place: see `foldedTiles`.
-  const logits = new ort.Tensor('float32', output, [1, CHANNELS, down[0].length / 2, size / 2]);
+  let handOver = meanwhile;
   for (const rows of down) {
     for (const columns of across) {
-      cutTile(lab, columns, rows, input);
-      await model.session.run(
-        { lab: new ort.Tensor('float32', input, [1, 3, rows.length, size]), condition },
-        { logits },
-      );
-      foldedTiles(output, columns, rows).forEach(take);
+      const room = roomOf(model, roomLength(pixels));
+      cutTile(lab, columns, rows, room);
+      const telling = model.thread.tell({ room, width: size, height: rows.length, condition });
+      handOver?.();
+      const told = await telling;
+      handOver = () => {
+        foldedTiles(told.subarray(3 * pixels), columns, rows).forEach(take);
+        model.spareRooms.push(told);
+      };
     }
   }
-  model.spareRoom = room;
+  handOver?.();
 }
 
-/** Taken out, so that a second reading at the same time gets its own. */
-function roomOf(model: OpenModel, length: number): Float32Array {
-  const spare = model.spareRoom;
-  model.spareRoom = null;
-  return spare?.length === length ? spare : new Float32Array(length);
+/** Rooms of another size are let go: one zone's tiles are alike. */
+function roomOf(model: OpenModel, length: number): Float32Array<ArrayBuffer> {
+  const room = model.spareRooms.pop();
+  return room?.length === length ? room : new Float32Array(length);
 }
 
 /** Beyond the picture's far sides it is mirrored. */

@@ -41,9 +41,15 @@ export interface ClassNetwork {
   /**
    * Hands over the raster tile by tile, each pixel once, so that no one needs to hold the odds of all of it.
    * @param take must not keep the planes: they are written over
+   * @param meanwhile the caller's own work, done once while the network is at its first tile; not done where the network is missing
    * @returns the network's name with its version
    */
-  classify(lab: LabPlanes, scale: NetworkScale, take: (tile: LogitTile) => void): Promise<Outcome<string>>;
+  classify(
+    lab: LabPlanes,
+    scale: NetworkScale,
+    take: (tile: LogitTile) => void,
+    meanwhile?: () => void,
+  ): Promise<Outcome<string>>;
 }
 
 /** Odds of a whole raster as one tile. */

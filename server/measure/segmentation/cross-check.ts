@@ -1,15 +1,13 @@
 import { CLASS_CODE, SURFACE_CLASSES } from '../../domain/index.ts';
 import { byteMask } from '../raster/plane.ts';
 import type { ByteMask } from '../raster/plane.ts';
-import type { SegmentedView } from './segmentation.ts';
-import { blockCodesByColour } from './segment-by-colour.ts';
+import type { BlockCodes } from './segment-by-colour.ts';
 
 /**
  * Where the explainable colour classifier and another segmenter disagree about residue or none: 1 is doubtful. Two readings
  * that share no training agree where the surface is clear. It reads blocks of about 1 mm: it is there to doubt areas, not edges.
  */
-export function doubtfulArea(view: SegmentedView, codes: ByteMask): ByteMask {
-  const { codes: blocks, side } = blockCodesByColour(view);
+export function doubtfulArea({ codes: blocks, side }: BlockCodes, codes: ByteMask): ByteMask {
   const out = byteMask(codes.width, codes.height);
   const [values, doubtful] = [codes.values, out.values];
   for (let row = 0; row < codes.height; row++) {

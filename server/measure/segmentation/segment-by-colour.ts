@@ -58,11 +58,17 @@ export function segmentByColour(view: SegmentedView): Segmentation {
   };
 }
 
+/** Classes of square blocks of `side` px; 0 where nothing is told. */
+export interface BlockCodes {
+  readonly codes: ByteMask;
+  readonly side: number;
+}
+
 /**
  * What `segmentByColour` tells of blocks of about 1 mm. Blocks are looked at as the black fields of a chessboard are, and
  * the white ones take what their left neighbour was told, or the right one.
  */
-export function blockCodesByColour(view: SegmentedView): { codes: ByteMask; side: number } {
+export function blockCodesByColour(view: SegmentedView): BlockCodes {
   const { features, side, filled } = blockFeatures(view.lab, usableMask(view.zone, view.blocked), view.grid);
   const { width, height } = filled;
   const looked = blackFields(filled);

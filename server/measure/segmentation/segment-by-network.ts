@@ -6,6 +6,8 @@ import { wholeTile } from './class-network.ts';
 import type { ClassNetwork, LogitTile, NetworkScale } from './class-network.ts';
 import { doubtfulArea } from './cross-check.ts';
 import { BRIGHTER_THAN_PAPER } from './find-unmeasured.ts';
+import { blockCodesByColour } from './segment-by-colour.ts';
+import type { BlockCodes } from './segment-by-colour.ts';
 import { RESIDUE_PLANES } from './segmentation.ts';
 import type { Segmentation, SegmentedView, Segmenter } from './segmentation.ts';
 import { classifyAtUnknownScale } from './unknown-scale.ts';
@@ -45,14 +47,16 @@ export function networkSegmenter(network: ClassNetwork): Segmenter {
       const take = (tile: LogitTile): void => {
         readTile(view, tile, reading);
       };
+      let blocks: BlockCodes | null = null;
+      const crossCheck = (): BlockCodes => (blocks ??= blockCodesByColour(view));
       if (scale !== null) {
-        const name = await network.classify(view.lab, scale, take);
-        return name.ok ? success(segmentationFrom(view, reading, name.value)) : name;
+        const name = await network.classify(view.lab, scale, take, crossCheck);
+        return name.ok ? success(segmentationFrom(view, reading, crossCheck(), name.value)) : name;
       }
       const answer = await classifyAtUnknownScale(network, view.lab);
       if (!answer.ok) return answer;
       take(wholeTile(answer.value.logits));
-      return success(segmentationFrom(view, reading, answer.value.network));
+      return success(segmentationFrom(view, reading, crossCheck(), answer.value.network));
     },
   };
 }
@@ -159,8 +163,8 @@ function readUnderDwell(tile: LogitTile, reading: Reading): void {
   }
 }
 
-function segmentationFrom(view: SegmentedView, reading: Reading, network: string): Segmentation {
-  const doubtful = doubtfulArea(view, reading.codes);
+function segmentationFrom(view: SegmentedView, reading: Reading, blocks: BlockCodes, network: string): Segmentation {
+  const doubtful = doubtfulArea(blocks, reading.codes);
   const hasColours = view.normalisation.response !== null;
   return {
     segmenter: network,

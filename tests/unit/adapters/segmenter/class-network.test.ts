@@ -35,6 +35,24 @@ describe('the committed network', () => {
     expect(other.planes[1]).not.toEqual(first.planes[1]);
   });
 
+  it('lets its caller work while it is at the first tile, once, before anything is handed over', async () => {
+    const events: string[] = [];
+    const answer = await network.classify(
+      labOf(1300, 700, () => [50, 0, 0]),
+      SCALE,
+      ({ column }) => events.push(column < 600 ? 'left' : 'right'),
+      () => events.push('meanwhile'),
+    );
+    expect(answer.ok).toBe(true);
+    // Two tiles, four interleaved parts each.
+    expect(events).toEqual(['meanwhile', ...Array<string>(4).fill('left'), ...Array<string>(4).fill('right')]);
+  });
+
+  it('answers two callers at once as one after the other', async () => {
+    const alone = [await logitsOf(1300, 64), await logitsOf(96, 64, 2)];
+    expect(await Promise.all([logitsOf(1300, 64), logitsOf(96, 64, 2)])).toEqual(alone);
+  });
+
   it('takes a picture of a single pixel', async () => {
     expect((await logitsOf(1, 1)).planes.every((plane) => plane.length === 1 && Number.isFinite(plane[0]))).toBe(true);
   });

@@ -3,6 +3,7 @@ import { CLASS_CODE } from '../../../../server/domain/index.ts';
 import { byteMask } from '../../../../server/measure/raster/plane.ts';
 import type { ByteMask } from '../../../../server/measure/raster/plane.ts';
 import { doubtfulArea } from '../../../../server/measure/segmentation/cross-check.ts';
+import { blockCodesByColour } from '../../../../server/measure/segmentation/segment-by-colour.ts';
 import { plainView } from '../../../support/plain-view.ts';
 import { seededNormal, seededRandom } from '../../../support/seeded-random.ts';
 
@@ -26,13 +27,13 @@ const share = ({ values }: ByteMask): number => values.reduce((sum, v) => sum + 
 
 describe('the cross-check by the colour classifier', () => {
   it('has no doubt where both see bare steel, or both no residue', () => {
-    expect(share(doubtfulArea(steel(), codesOf(CLASS_CODE.bare)))).toBeLessThan(0.02);
-    expect(share(doubtfulArea(steel(), codesOf(CLASS_CODE.stain)))).toBeLessThan(0.02);
+    expect(share(doubtfulArea(blockCodesByColour(steel()), codesOf(CLASS_CODE.bare)))).toBeLessThan(0.02);
+    expect(share(doubtfulArea(blockCodesByColour(steel()), codesOf(CLASS_CODE.stain)))).toBeLessThan(0.02);
   });
 
   it('doubts residue on what it sees as bare, of whatever class, up to the last column and row', () => {
     for (const name of ['rust', 'scale', 'coating'] as const) {
-      const doubtful = doubtfulArea(steel(), codesOf(CLASS_CODE[name]));
+      const doubtful = doubtfulArea(blockCodesByColour(steel()), codesOf(CLASS_CODE[name]));
       expect(share(doubtful)).toBeGreaterThan(0.98);
       expect(doubtful.values[WIDTH * HEIGHT - 1]).toBe(1);
     }
@@ -41,7 +42,7 @@ describe('the cross-check by the colour classifier', () => {
   it('says nothing about what was not measured', () => {
     const codes = codesOf(CLASS_CODE.rust);
     codes.values.fill(0, 0, 40 * WIDTH);
-    const doubtful = doubtfulArea(steel(), codes);
+    const doubtful = doubtfulArea(blockCodesByColour(steel()), codes);
     expect(doubtful.values.subarray(0, 40 * WIDTH).every((v) => v === 0)).toBe(true);
   });
 });
