@@ -136,11 +136,10 @@ function surestWave(waves: readonly SignedWave[]): SureWave | null {
 
 function waveFinding(scene: Scene, { family, ...surest }: SureWave): StreakFinding {
   const { input, fine, base, mmPerUnit } = scene;
-  const { wave, folded, evidence } = surest;
+  const { wave, phase, folded, evidence } = surest;
   const pitch = family === null ? wavePitch(wave) : zigzagPitch(wave, family.wave);
   const strokes = family === null ? wave.wave : meanOfFamilies(wave.wave, family.wave.wave);
   const stripes = family === null ? [surest] : [surest, family];
-  const darkShare = stripes.reduce((sum, one) => sum + one.folded.darkShare * one.phase.coveredShare, 0);
   return {
     streaks: {
       found: true,
@@ -148,7 +147,8 @@ function waveFinding(scene: Scene, { family, ...surest }: SureWave): StreakFindi
       pitchMm: input.grid.unit === 'mm' ? pitch : null,
       directionDegrees: cardDirection(scene, angleOf({ wave: strokes })),
       contrastDeltaE00: folded.contrast,
-      affectedFraction: fraction(Math.min(1, darkShare)),
+      // Each family's fold sees the dark of both.
+      affectedFraction: fraction(Math.min(1, folded.darkShare * phase.coveredShare)),
     },
     explanation: {
       ...base,

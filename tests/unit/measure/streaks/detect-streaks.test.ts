@@ -224,6 +224,8 @@ describe('on seeded test surfaces of 11 by 10 cm', () => {
     expect(streaks.kind).toBe('line-pitch');
     expect(Math.abs((streaks.pitchMm?.value ?? 0) / zigzag.pitchMm - 1)).toBeLessThan(0.03);
     expect(angleApart(streaks.directionDegrees ?? 0, view.truth?.directionDegrees ?? 0)).toBeLessThan(1);
+    const dark = view.truth?.profile.filter((depth) => depth > 0.5).length ?? 0;
+    expect(Math.abs(streaks.affectedFraction - dark / (view.grid.width * view.grid.height))).toBeLessThan(0.15);
   });
 
   it.each(['swath-seam', 'dwell-band'] as const)(
