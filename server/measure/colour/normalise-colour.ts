@@ -145,7 +145,18 @@ function unreadable(sample: PatchSample): LeftOut | null {
   return sample.scatter > MOST_SCATTER + 0.02 / Math.max(reflectance, 0.01) ? 'uneven' : null;
 }
 
-function fitStage(samples: readonly PatchSample[], kind: CorrectionKind, { origin, isShaded }: FitTerms): Stage | null {
+function fitStage(samples: readonly PatchSample[], kind: CorrectionKind, terms: FitTerms): Stage | null {
+  const seen = seeColours(samples, terms);
+  return seen === null ? null : mapColours(seen, kind);
+}
+
+/** Colours as the greys' light shows them, before any map. */
+interface SeenColours {
+  readonly response: NeutralResponse;
+  readonly colours: readonly KnownColour[];
+}
+
+function seeColours(samples: readonly PatchSample[], { origin, isShaded }: FitTerms): SeenColours | null {
   const greys = samples.filter(isGrey);
   const response = fitNeutralResponse(
     greys.map((sample) => greySample(sample, origin)),
@@ -155,6 +166,10 @@ function fitStage(samples: readonly PatchSample[], kind: CorrectionKind, { origi
   const colours = samples
     .filter((sample) => !response.outliers.has(greys.indexOf(sample)))
     .map((sample) => toKnownColour(sample, response, origin));
+  return { response, colours };
+}
+
+function mapColours({ response, colours }: SeenColours, kind: CorrectionKind): Stage | null {
   const model = fitCorrection(kind, colours);
   return model === null ? null : { response, model };
 }
@@ -210,9 +225,14 @@ function findMisfits(readable: readonly PatchSample[], terms: FitTerms): Fitting
   for (let round = 0; round < MISFIT_ROUNDS; round++) {
     const stage = fitStage(kept, 'linear', terms);
     if (stage === null) return null;
-    const found = readable.flatMap((sample) => {
-      const why = misfit(sample, stage, readable);
-      return why === null ? [] : [{ sample, id: sample.id, why }];
+    const corrected = readable.map((sample) => correctedLab(sample, stage));
+    const errors = readable.map((sample, i) => ciede2000(corrected[i], sample.lab));
+    const median = [...errors].sort((a, b) => a - b)[Math.floor(errors.length / 2)];
+    const limit = Math.max(OUTLIER_DELTA_E, OUTLIER_FACTOR * median);
+    const found = readable.flatMap((sample, i) => {
+      if (errors[i] <= limit) return [];
+      const why: LeftOut = corrected[i].L > sample.lab.L ? 'glare' : 'shadow or dirt';
+      return [{ sample, id: sample.id, why }];
     });
     const isSettled = found.length === leftOut.length && found.every(({ id }, i) => id === leftOut[i].id);
     if (isSettled) break;
@@ -223,14 +243,6 @@ function findMisfits(readable: readonly PatchSample[], terms: FitTerms): Fitting
   return { kept, leftOut };
 }
 
-function misfit(sample: PatchSample, stage: Stage, all: readonly PatchSample[]): LeftOut | null {
-  const error = (s: PatchSample): number => ciede2000(correctedLab(s, stage), s.lab);
-  const sorted = all.map(error).sort((a, b) => a - b);
-  const limit = Math.max(OUTLIER_DELTA_E, OUTLIER_FACTOR * sorted[Math.floor(sorted.length / 2)]);
-  if (error(sample) <= limit) return null;
-  return correctedLab(sample, stage).L > sample.lab.L ? 'glare' : 'shadow or dirt';
-}
-
 /** CIEDE2000 of every patch when it took no part in any of the fits; the bare paper takes part in all. */
 function crossValidate(samples: readonly PatchSample[], terms: FitTerms): Record<CorrectionKind, number[]> {
   const patches = samples.filter(isPatch);
@@ -238,8 +250,10 @@ function crossValidate(samples: readonly PatchSample[], terms: FitTerms): Record
   for (let fold = 0; fold < FOLDS; fold++) {
     const heldOut = new Set(patches.filter((_, i) => i % FOLDS === fold));
     const training = samples.filter((sample) => !heldOut.has(sample));
+    const seen = seeColours(training, terms);
+    if (seen === null) continue;
     for (const kind of CORRECTION_KINDS) {
-      const stage = fitStage(training, kind, terms);
+      const stage = mapColours(seen, kind);
       if (stage === null) continue;
       for (const sample of heldOut) errors[kind].push(ciede2000(correctedLab(sample, stage), sample.lab));
     }
