@@ -50,6 +50,7 @@ const NO_CORRECTION: NeutralResponse = {
   logLightPerMm: [0, 0],
   centreMm: [0, 0],
   shade: null,
+  veil: null,
   residuals: new Float64Array(),
   outliers: new Set(),
 };

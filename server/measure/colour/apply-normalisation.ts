@@ -4,8 +4,8 @@ import type { SurfaceGrid } from '../geometry/surface-grid.ts';
 import type { CorrectionModel } from './correction-model.ts';
 import type { NeutralResponse } from './neutral-response.ts';
 import type { ColourNormalisation } from './normalise-colour.ts';
-import { shadeAt } from './shade-field.ts';
-import type { ShadeField } from './shade-field.ts';
+import { fieldAt } from './smooth-field.ts';
+import type { SmoothField } from './smooth-field.ts';
 
 /** The fitted gradient of light is believed up to this change (logarithm) away from the card, then levels off. */
 const MOST_LOG_LIGHT = 0.35;
@@ -56,10 +56,10 @@ function levelLight(light: LinearRgbRaster, grid: SurfaceGrid, response: Neutral
 }
 
 /** Beyond the card its rim speaks: what lies beside a shaded part is shaded too, as far as anybody can tell. */
-function liftShade({ pixels }: LinearRgbRaster, grid: SurfaceGrid, shade: ShadeField): void {
+function liftShade({ pixels }: LinearRgbRaster, grid: SurfaceGrid, shade: SmoothField): void {
   for (let row = 0, index = 0; row < grid.height; row++) {
     for (let column = 0; column < grid.width; column++, index += 3) {
-      const gain = Math.exp(-shadeAt(shade, gridToPlane(grid, column + 0.5, row + 0.5)));
+      const gain = Math.exp(-fieldAt(shade, gridToPlane(grid, column + 0.5, row + 0.5)));
       pixels[index] *= gain;
       pixels[index + 1] *= gain;
       pixels[index + 2] *= gain;

@@ -1,6 +1,6 @@
 import { solveSymmetric } from '../geometry/solve-symmetric.ts';
-import { SHADE_NODES, SHADE_PAIRS, eachShadeNode, shadeBox } from './shade-field.ts';
-import type { ShadeBox, ShadeField } from './shade-field.ts';
+import { FIELD_NODES, FIELD_PAIRS, eachFieldNode, fieldAt, fieldBox } from './smooth-field.ts';
+import type { FieldBox, SmoothField } from './smooth-field.ts';
 
 /** A grey of known reflectance as the photo shows it. */
 export interface GreySample {
@@ -15,7 +15,8 @@ export interface GreySample {
 
 /**
  * How the photo turns neutral reflectance into decoded codes: one monotone tone curve shared by the channels, one gain per
- * channel (white balance and exposure), and light that varies linearly over the card, or in any smooth way on top of that.
+ * channel (white balance and exposure), and light that varies linearly over the card, or in any smooth way on top of that, or
+ * that a glossy print mirrors on top of what it gives back.
  */
 export interface NeutralResponse {
   /** Correction h of the tone curve at the knots: ln(scene light) = l + h(l), l = ln(decoded code). */
@@ -26,7 +27,9 @@ export interface NeutralResponse {
   readonly logLightPerMm: readonly [number, number];
   readonly centreMm: readonly [number, number];
   /** What varies on top of the gradient; null where the gradient is all. */
-  readonly shade: ShadeField | null;
+  readonly shade: SmoothField | null;
+  /** Mirrored light on the card, as reflectance on top of the true one in each channel; null where there is none. */
+  readonly veil: SmoothField | null;
   /** Per sample, in the order given: logarithm of seen over expected, mean of the channels. */
   readonly residuals: Float64Array;
   /** Samples that do not fit: shadowed, glared, soiled. They took no part. */
@@ -49,6 +52,9 @@ const LIGHT_SIGMA_PER_MM = 0.25 / 152;
 /** Expected change of the logarithm of light between neighbouring nodes of a shade, and of all of it. */
 const SHADE_STEP_SIGMA = 0.2;
 const SHADE_SIGMA = 1;
+/** Expected change of mirrored light between neighbouring nodes, and of all of it, as reflectance. */
+const VEIL_STEP_SIGMA = 0.04;
+const VEIL_SIGMA = 0.12;
 /** Flare and noise blur the darkest greys: relative error grows as reflectance falls. */
 const DARK_SIGMA = 0.004;
 const OUTLIER_SIGMAS = 4;
@@ -64,62 +70,85 @@ const UNKNOWNS = KNOTS - 1 + 3 + 2;
 
 /**
  * Fits tone curve, gains and light gradient together by penalised least squares on logarithms, leaving out samples that
- * stand far off (shadow, glare). Linear in all unknowns, so the answer is unique.
+ * stand far off (shadow, glare). Linear in all unknowns but mirrored light, so the answer without it is unique.
  *
- * @param isShaded lets the light vary freely over the card as well
+ * @param light what is allowed on top of the gradient
  * @returns null for fewer than five usable greys
  */
-export function fitNeutralResponse(samples: readonly GreySample[], isShaded = false): NeutralResponse | null {
+export function fitNeutralResponse(
+  samples: readonly GreySample[],
+  light: CardLight = 'gradient',
+): NeutralResponse | null {
   if (samples.length < LEAST_SAMPLES) return null;
   const centreMm = middle(samples);
-  const place: CardPlace = { centre: centreMm, shade: isShaded ? shadeBox(samples.map((s) => s.centreMm)) : null };
+  const place: CardPlace = {
+    centre: centreMm,
+    field: light === 'gradient' ? null : { kind: light, box: fieldBox(samples.map((s) => s.centreMm)) },
+  };
   const outliers = new Set<number>();
-  let residuals = softResiduals(samples, place);
-  if (residuals === null) return null;
-  let unknowns: Float64Array | null = null;
+  const soft = softFit(samples, place);
+  if (soft === null) return null;
+  let { residuals } = soft;
+  let unknowns: Float64Array | null = soft.unknowns;
   updateOutliers(samples, residuals, outliers);
   for (let round = 0; round < ROUNDS; round++) {
     if (samples.length - outliers.size < LEAST_SAMPLES) return null;
-    unknowns = solve(
-      samples,
-      place,
-      Float64Array.from(samples, (_, i) => (outliers.has(i) ? 0 : 1)),
-    );
+    unknowns = solve(samples, place, {
+      weights: Float64Array.from(samples, (_, i) => (outliers.has(i) ? 0 : 1)),
+      before: unknowns,
+    });
     if (unknowns === null) return null;
     residuals = residualsOf(samples, place, unknowns);
     if (!updateOutliers(samples, residuals, outliers)) break;
   }
-  if (unknowns === null) return null;
+  const { field } = place;
+  const smooth = field === null ? null : { box: field.box, nodes: unknowns.slice(UNKNOWNS) };
   return {
     toneCorrection: monotone(knotValues(unknowns)),
     logGain: [unknowns[KNOTS - 1], unknowns[KNOTS], unknowns[KNOTS + 1]],
     logLightPerMm: [unknowns[KNOTS + 2], unknowns[KNOTS + 3]],
     centreMm,
-    shade: place.shade === null ? null : { box: place.shade, nodes: unknowns.slice(UNKNOWNS) },
+    shade: field?.kind === 'shade' ? smooth : null,
+    veil: field?.kind === 'veil' ? smooth : null,
     residuals,
     outliers,
   };
 }
 
-/** Where light varies about, and over which part of the card it may do so freely. */
+/** Light over the card: a linear gradient; any smooth change on top of it; or mirrored light on top of what the print gives back. */
+export type CardLight = 'gradient' | 'shade' | 'veil';
+
+/** Where light varies about, and what may vary freely over which part of the card. */
 interface CardPlace {
   readonly centre: readonly [number, number];
-  readonly shade: ShadeBox | null;
+  readonly field: { readonly kind: 'shade' | 'veil'; readonly box: FieldBox } | null;
 }
 
-const unknownsOf = (place: CardPlace): number => UNKNOWNS + (place.shade === null ? 0 : SHADE_NODES);
+const unknownsOf = (place: CardPlace): number => UNKNOWNS + (place.field === null ? 0 : FIELD_NODES);
 
-/** Residuals about a fit in which samples count the less the further they lie off (Cauchy weights, from straight ones). */
-function softResiduals(samples: readonly GreySample[], place: CardPlace): Float64Array | null {
+/** Mirrored light at a sample, as reflectance. */
+function veilAt({ field }: CardPlace, unknowns: Float64Array | null, { centreMm }: GreySample): number {
+  if (field?.kind !== 'veil' || unknowns === null) return 0;
+  return fieldAt({ box: field.box, nodes: unknowns.subarray(UNKNOWNS) }, centreMm);
+}
+
+/** A fit in which samples count the less the further they lie off (Cauchy weights, from straight ones). */
+function softFit(samples: readonly GreySample[], place: CardPlace): Fit | null {
   let weights: Float64Array = new Float64Array(samples.length).fill(1);
-  let residuals: Float64Array | null = null;
+  let fit: Fit | null = null;
   for (let round = 0; round < SOFT_ROUNDS; round++) {
-    const unknowns = solve(samples, place, weights);
+    const unknowns = solve(samples, place, { weights, before: fit?.unknowns ?? null });
     if (unknowns === null) return null;
-    residuals = residualsOf(samples, place, unknowns);
+    const residuals = residualsOf(samples, place, unknowns);
     weights = residuals.map((r, i) => 1 / (1 + (r / (SOFT_SIGMAS * sigmaOf(samples[i], 1))) ** 2));
+    fit = { unknowns, residuals };
   }
-  return residuals;
+  return fit;
+}
+
+interface Fit {
+  readonly unknowns: Float64Array;
+  readonly residuals: Float64Array;
 }
 
 /** ln(scene light) up to the gain, from ln(decoded code); beyond the knots the end slopes go on. */
@@ -137,8 +166,8 @@ function middle(samples: readonly GreySample[]): [number, number] {
 
 const logOf = (value: number): number => Math.log(Math.max(value, 1e-4));
 
-/** Row of the design matrix for one sample and channel. */
-function designRow(row: Float64Array, sample: GreySample, channel: number, { centre, shade }: CardPlace): void {
+/** Row of the design matrix for one sample and channel, but for mirrored light. */
+function designRow(row: Float64Array, sample: GreySample, channel: number, { centre, field }: CardPlace): void {
   row.fill(0);
   const at = (logOf(sample.decoded[channel]) - FIRST_KNOT) / KNOT_STEP;
   const k = Math.min(Math.max(Math.floor(at), 0), KNOTS - 2);
@@ -148,8 +177,8 @@ function designRow(row: Float64Array, sample: GreySample, channel: number, { cen
   row[KNOTS - 1 + channel] = -1;
   row[KNOTS + 2] = -(sample.centreMm[0] - centre[0]);
   row[KNOTS + 3] = -(sample.centreMm[1] - centre[1]);
-  if (shade === null) return;
-  eachShadeNode(shade, sample.centreMm, (node, weight) => {
+  if (field?.kind !== 'shade') return;
+  eachFieldNode(field.box, sample.centreMm, (node, weight) => {
     row[UNKNOWNS + node] = -weight;
   });
 }
@@ -157,7 +186,12 @@ function designRow(row: Float64Array, sample: GreySample, channel: number, { cen
 const sigmaOf = (sample: GreySample, channel: number): number =>
   Math.hypot(sample.sigma, DARK_SIGMA / Math.max(sample.reflectance[channel], 0.005));
 
-function solve(samples: readonly GreySample[], place: CardPlace, weights: Float64Array): Float64Array | null {
+/** Mirrored light is no straight term: it is taken about that of the fit before, which rounds of fits bring to rest. */
+function solve(
+  samples: readonly GreySample[],
+  place: CardPlace,
+  { weights, before }: { weights: Float64Array; before: Float64Array | null },
+): Float64Array | null {
   const count = unknownsOf(place);
   const normal = new Float64Array(count * count);
   const right = new Float64Array(count);
@@ -177,15 +211,26 @@ function solve(samples: readonly GreySample[], place: CardPlace, weights: Float6
     if (weights[index] === 0) return;
     for (let channel = 0; channel < 3; channel++) {
       designRow(row, sample, channel, place);
+      const veil = veilAt(place, before, sample);
+      const seen = Math.max(sample.reflectance[channel], 1e-4) + veil;
+      if (place.field?.kind === 'veil') {
+        eachFieldNode(place.field.box, sample.centreMm, (node, weight) => {
+          row[UNKNOWNS + node] = -weight / seen;
+        });
+      }
       add(
-        logOf(sample.reflectance[channel]) - logOf(sample.decoded[channel]),
+        logOf(seen) - veil / seen - logOf(sample.decoded[channel]),
         sigmaOf(sample, channel) / Math.sqrt(weights[index]),
       );
     }
   });
   addPenalties(row, add);
-  if (place.shade !== null) addShadePenalties(row, add);
-  return solveSymmetric(normal, right, count);
+  if (place.field?.kind === 'shade') addFieldPenalties(row, { step: SHADE_STEP_SIGMA, all: SHADE_SIGMA }, add);
+  if (place.field?.kind === 'veil') addFieldPenalties(row, { step: VEIL_STEP_SIGMA, all: VEIL_SIGMA }, add);
+  const unknowns = solveSymmetric(normal, right, count);
+  // There is no less than no mirrored light.
+  if (place.field?.kind === 'veil') unknowns?.forEach((u, i) => (unknowns[i] = i < UNKNOWNS ? u : Math.max(0, u)));
+  return unknowns;
 }
 
 function addPenalties(row: Float64Array, add: (value: number, sigma: number) => void): void {
@@ -212,17 +257,21 @@ function addPenalties(row: Float64Array, add: (value: number, sigma: number) => 
 }
 
 /** Neighbours are alike; and a shade is a change about the gain, which without this could take any part of it. */
-function addShadePenalties(row: Float64Array, add: (value: number, sigma: number) => void): void {
-  for (const [a, b] of SHADE_PAIRS) {
+function addFieldPenalties(
+  row: Float64Array,
+  sigma: { readonly step: number; readonly all: number },
+  add: (value: number, sigma: number) => void,
+): void {
+  for (const [a, b] of FIELD_PAIRS) {
     row.fill(0);
     row[UNKNOWNS + a] = 1;
     row[UNKNOWNS + b] = -1;
-    add(0, SHADE_STEP_SIGMA);
+    add(0, sigma.step);
   }
-  for (let node = 0; node < SHADE_NODES; node++) {
+  for (let node = 0; node < FIELD_NODES; node++) {
     row.fill(0);
     row[UNKNOWNS + node] = 1;
-    add(0, SHADE_SIGMA);
+    add(0, sigma.all);
   }
 }
 
@@ -233,7 +282,8 @@ function residualsOf(samples: readonly GreySample[], place: CardPlace, unknowns:
     for (let channel = 0; channel < 3; channel++) {
       designRow(row, sample, channel, place);
       const predicted = row.reduce((total, value, i) => total + value * unknowns[i], 0);
-      sum += predicted - logOf(sample.reflectance[channel]) + logOf(sample.decoded[channel]);
+      const seen = Math.max(sample.reflectance[channel], 1e-4) + veilAt(place, unknowns, sample);
+      sum += predicted - logOf(seen) + logOf(sample.decoded[channel]);
     }
     return sum / 3;
   });

@@ -6,9 +6,9 @@ import type { CorrectionKind, CorrectionModel, KnownColour } from './correction-
 import { knownColour, linearOfLab } from './known-colour.ts';
 import { linearSrgbToLabD50 } from './lab-d50.ts';
 import { fitNeutralResponse, undoTone } from './neutral-response.ts';
-import type { GreySample, NeutralResponse } from './neutral-response.ts';
+import type { CardLight, GreySample, NeutralResponse } from './neutral-response.ts';
 import type { PatchSample } from './sample-patches.ts';
-import { shadeAt } from './shade-field.ts';
+import { fieldAt } from './smooth-field.ts';
 import { srgbDecodeTable } from './srgb.ts';
 
 /** Why a patch took no part. */
@@ -47,8 +47,8 @@ const LEAST_PATCHES = 12;
 const MISFIT_ROUNDS = 4;
 /** Rms of the greys (logarithm) above which light is no plain gradient; in plain light it is 0.02 to 0.05. */
 const UNEVEN_LIGHT = 0.07;
-/** Light that varies freely must lower the error of held-out patches to this part. */
-const SHADE_GAIN = 0.85;
+/** Light that is no gradient must lower the error of held-out patches to this part. */
+const UNEVEN_GAIN = 0.85;
 
 /** Codes read as plain sRGB: the answer without a card. */
 export const PLAIN_SRGB: ColourNormalisation = {
@@ -62,13 +62,15 @@ export const PLAIN_SRGB: ColourNormalisation = {
 
 /**
  * Fits tone curve, balance, light over the card and the best of three colour maps, and says how well held-out patches are
- * met. Light is a gradient; only where greys stand off from that, and held-out patches gain clearly, may it vary freely.
+ * met. Light is a gradient; only where greys stand off from that, and held-out patches gain clearly, may it vary freely, or be mirrored in part.
  */
 export function normaliseColour(samples: readonly PatchSample[], origin: ValueOrigin): ColourNormalisation {
-  const plain = normaliseUnder(samples, origin, false);
+  const plain = normaliseUnder(samples, origin, 'gradient');
   if (plain.response === null || !isUneven(plain.response)) return plain;
-  const shaded = normaliseUnder(samples, origin, true);
-  return costOf(shaded) < SHADE_GAIN * costOf(plain) ? shaded : plain;
+  const shaded = normaliseUnder(samples, origin, 'shade');
+  const veiled = normaliseUnder(samples, origin, 'veil');
+  const better = costOf(veiled) < costOf(shaded) ? veiled : shaded;
+  return costOf(better) < UNEVEN_GAIN * costOf(plain) ? better : plain;
 }
 
 const isUneven = ({ residuals }: NeutralResponse): boolean =>
@@ -81,14 +83,14 @@ function costOf({ heldOutErrors, leftOut }: ColourNormalisation): number {
   return (sum + missing * OUTLIER_DELTA_E) / Math.max(1, heldOutErrors.length + missing);
 }
 
-function normaliseUnder(samples: readonly PatchSample[], origin: ValueOrigin, isShaded: boolean): ColourNormalisation {
+function normaliseUnder(samples: readonly PatchSample[], origin: ValueOrigin, light: CardLight): ColourNormalisation {
   const leftOut: { id: string; why: LeftOut }[] = [];
   const readable = samples.filter((sample) => {
     const why = unreadable(sample);
     if (why !== null) leftOut.push({ id: sample.id, why });
     return why === null;
   });
-  const terms: FitTerms = { origin, isShaded };
+  const terms: FitTerms = { origin, light };
   const fitting = findMisfits(readable, terms);
   if (fitting === null) return { ...PLAIN_SRGB, leftOut };
   leftOut.push(...fitting.leftOut);
@@ -109,8 +111,7 @@ function normaliseUnder(samples: readonly PatchSample[], origin: ValueOrigin, is
 
 interface FitTerms {
   readonly origin: ValueOrigin;
-  /** Whether light may vary freely over the card. */
-  readonly isShaded: boolean;
+  readonly light: CardLight;
 }
 
 /** Tables from code to balanced scene light, one per channel (maxCode + 1 entries). */
@@ -156,11 +157,11 @@ interface SeenColours {
   readonly colours: readonly KnownColour[];
 }
 
-function seeColours(samples: readonly PatchSample[], { origin, isShaded }: FitTerms): SeenColours | null {
+function seeColours(samples: readonly PatchSample[], { origin, light }: FitTerms): SeenColours | null {
   const greys = samples.filter(isGrey);
   const response = fitNeutralResponse(
     greys.map((sample) => greySample(sample, origin)),
-    isShaded,
+    light,
   );
   if (response === null || samples.length < LEAST_PATCHES) return null;
   const colours = samples
@@ -188,13 +189,17 @@ function toKnownColour(sample: PatchSample, response: NeutralResponse, origin: V
 
 /** Tone curve undone, channel gains and the light at the patch taken out. */
 function balance(sample: PatchSample, response: NeutralResponse): [number, number, number] {
-  const { logLightPerMm, centreMm, logGain, toneCorrection, shade } = response;
+  const { logLightPerMm, centreMm, logGain, toneCorrection, shade, veil } = response;
   const light =
     logLightPerMm[0] * (sample.centreMm[0] - centreMm[0]) +
     logLightPerMm[1] * (sample.centreMm[1] - centreMm[1]) +
-    (shade === null ? 0 : shadeAt(shade, sample.centreMm));
+    (shade === null ? 0 : fieldAt(shade, sample.centreMm));
+  const mirrored = veil === null ? 0 : fieldAt(veil, sample.centreMm);
   const channel = (k: 0 | 1 | 2): number =>
-    Math.exp(undoTone(toneCorrection, Math.log(Math.max(sample.decoded[k], 1e-4))) - logGain[k] - light);
+    Math.max(
+      0,
+      Math.exp(undoTone(toneCorrection, Math.log(Math.max(sample.decoded[k], 1e-4))) - logGain[k] - light) - mirrored,
+    );
   return [channel(0), channel(1), channel(2)];
 }
 

@@ -7,7 +7,7 @@ import type { CorrectionModel } from './correction-model.ts';
 import { undoTone } from './neutral-response.ts';
 import type { NeutralResponse } from './neutral-response.ts';
 import type { ColourNormalisation } from './normalise-colour.ts';
-import { shadeAt } from './shade-field.ts';
+import { fieldAt } from './smooth-field.ts';
 import { decodeSrgb, encodeSrgb } from './srgb.ts';
 
 type Rgb = readonly [number, number, number];
@@ -50,7 +50,7 @@ function curveOf(
 ): number[] {
   const fall =
     dampedLogLight(logLightPerMm[0] * (x - centreMm[0]) + logLightPerMm[1] * (y - centreMm[1])) +
-    (shade === null ? 0 : shadeAt(shade, [x, y]));
+    (shade === null ? 0 : fieldAt(shade, [x, y]));
   return Array.from({ length: CURVE_POINTS }, (_, point) => {
     const decoded = Math.max(decodeSrgb(point / (CURVE_POINTS - 1)), DARKEST);
     const light = Math.exp(undoTone(toneCorrection, Math.log(decoded)) - logGain[channel] - fall);

@@ -7,6 +7,7 @@ import { linearSrgbToLabD50 } from '../../../../server/measure/colour/lab-d50.ts
 import { PLAIN_SRGB, normaliseColour, responseTables } from '../../../../server/measure/colour/normalise-colour.ts';
 import type { ColourNormalisation } from '../../../../server/measure/colour/normalise-colour.ts';
 import type { PatchSample } from '../../../../server/measure/colour/sample-patches.ts';
+import { fieldAt } from '../../../../server/measure/colour/smooth-field.ts';
 import { encodeSrgb } from '../../../../server/measure/colour/srgb.ts';
 import type { SurfaceGrid } from '../../../../server/measure/geometry/surface-grid.ts';
 import { linearRgbRaster } from '../../../../server/measure/raster/rgb-raster.ts';
@@ -133,13 +134,50 @@ describe('colours normalised by the card', () => {
     });
   });
 
+  describe('with a lamp mirrored in a glossy print', () => {
+    /** Reflectance on top of the print's own: 0.12 in the middle of a soft spot of about 60 mm. */
+    const mirrored = ([x, y]: readonly [number, number]): number =>
+      0.12 * Math.exp(-((x - 105) ** 2 + (y - 60) ** 2) / (2 * 30 ** 2));
+    const glossy: Camera = (light, at) => {
+      const veil = mirrored(at);
+      return phone([light[0] + veil, light[1] + veil, light[2] + veil], at);
+    };
+    const normalisation = normaliseColour(samplesUnder(glossy), 'nominal');
+
+    it('patches under it are read as those beside it', () => {
+      const { response, heldOut, leftOut } = normalisation;
+      expect(response?.shade).toBeNull();
+      expect(response?.veil).not.toBeNull();
+      for (const at of [
+        [105, 60],
+        [60, 30],
+        [20, 20],
+      ] as const) {
+        const veil = response?.veil;
+        expect(Math.abs((veil ? fieldAt(veil, at) : 0) - mirrored(at))).toBeLessThan(0.05);
+      }
+      // With light that is a gradient alone they are 2.1 and 10.
+      expect(heldOut?.median).toBeLessThan(1);
+      expect(heldOut?.p95).toBeLessThan(4);
+      expect(leftOut).toEqual([]);
+    });
+
+    it('the surface, which does not lie under it, is read as it is', () => {
+      const steel = seenAfterwards(SURFACE, phone, normalisation);
+      const plain = seenAfterwards(SURFACE, phone, normaliseColour(samplesUnder(phone), 'nominal'));
+      steel.forEach((lab, i) => {
+        expect(ciede2000(lab, plain[i])).toBeLessThan(1);
+      });
+    });
+  });
+
   it('take light for a gradient where nothing speaks for more', () => {
-    expect(normaliseColour(samplesUnder(phone), 'nominal').response?.shade).toBeNull();
+    expect(normaliseColour(samplesUnder(phone), 'nominal').response).toMatchObject({ shade: null, veil: null });
     const soiled = withSample(samplesUnder(phone), 'A3', (sample) => ({
       ...sample,
       decoded: [0.4 * sample.decoded[0], 0.4 * sample.decoded[1], 0.4 * sample.decoded[2]],
     }));
-    expect(normaliseColour(soiled, 'nominal').response?.shade).toBeNull();
+    expect(normaliseColour(soiled, 'nominal').response).toMatchObject({ shade: null, veil: null });
   });
 
   it('do not depend on the exposure', () => {

@@ -1,20 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import {
-  SHADE_NODES,
-  SHADE_PAIRS,
-  eachShadeNode,
-  shadeAt,
-  shadeBox,
-} from '../../../../server/measure/colour/shade-field.ts';
+  FIELD_NODES,
+  FIELD_PAIRS,
+  eachFieldNode,
+  fieldAt,
+  fieldBox,
+} from '../../../../server/measure/colour/smooth-field.ts';
 
-const box = shadeBox([
+const box = fieldBox([
   [2, 1],
   [150, 60],
   [80, 101],
 ]);
 /** Nodes that hold a function of the place. */
-function fieldOf(f: (x: number, y: number) => number): Parameters<typeof shadeAt>[0] {
-  const nodes = Float64Array.from({ length: SHADE_NODES }, (_, k) =>
+function fieldOf(f: (x: number, y: number) => number): Parameters<typeof fieldAt>[0] {
+  const nodes = Float64Array.from({ length: FIELD_NODES }, (_, k) =>
     f(2 + ((k % 7) * 148) / 6, 1 + (Math.floor(k / 7) * 100) / 4),
   );
   return { box, nodes };
@@ -33,19 +33,19 @@ describe('light that varies over the card', () => {
       [77.3, 44.4],
       [20, 99],
     ] as const) {
-      expect(shadeAt(field, [x, y])).toBeCloseTo(0.3 + 0.002 * x - 0.004 * y, 12);
+      expect(fieldAt(field, [x, y])).toBeCloseTo(0.3 + 0.002 * x - 0.004 * y, 12);
     }
   });
 
   it('goes on as at the rim beyond it', () => {
     const field = fieldOf((x, y) => x * y);
-    expect(shadeAt(field, [-300, 51])).toBeCloseTo(shadeAt(field, [2, 51]), 12);
-    expect(shadeAt(field, [400, 900])).toBeCloseTo(shadeAt(field, [150, 101]), 12);
+    expect(fieldAt(field, [-300, 51])).toBeCloseTo(fieldAt(field, [2, 51]), 12);
+    expect(fieldAt(field, [400, 900])).toBeCloseTo(fieldAt(field, [150, 101]), 12);
   });
 
   it('shares a place among nodes in parts that add up to one', () => {
     let sum = 0;
-    eachShadeNode(box, [33, 71], (_, weight) => {
+    eachFieldNode(box, [33, 71], (_, weight) => {
       expect(weight).toBeGreaterThanOrEqual(0);
       sum += weight;
     });
@@ -53,8 +53,8 @@ describe('light that varies over the card', () => {
   });
 
   it('joins every node with its right and lower neighbour once', () => {
-    expect(SHADE_PAIRS).toHaveLength(6 * 5 + 7 * 4);
-    expect(new Set(SHADE_PAIRS.map((pair) => pair.join())).size).toBe(SHADE_PAIRS.length);
-    expect(SHADE_PAIRS.every(([a, b]) => b - a === 7 || (b - a === 1 && b % 7 !== 0))).toBe(true);
+    expect(FIELD_PAIRS).toHaveLength(6 * 5 + 7 * 4);
+    expect(new Set(FIELD_PAIRS.map((pair) => pair.join())).size).toBe(FIELD_PAIRS.length);
+    expect(FIELD_PAIRS.every(([a, b]) => b - a === 7 || (b - a === 1 && b % 7 !== 0))).toBe(true);
   });
 });
