@@ -4,7 +4,7 @@ import type { LabPlanes } from '../../measure/colour/lab-planes.ts';
 import type { ClassNetwork, LogitTile, NetworkScale } from '../../measure/segmentation/class-network.ts';
 import { foldedTiles } from './folded-tiles.ts';
 import { readModelFile } from './model-file.ts';
-import { roomLength, startNetworkThread } from './network-thread.ts';
+import { answerIn, roomLength, startNetworkThread } from './network-thread.ts';
 import type { NetworkThread } from './network-thread.ts';
 import { tileSpans } from './tile-plan.ts';
 import type { TileSpan } from './tile-plan.ts';
@@ -22,16 +22,11 @@ export function onnxClassNetwork(modelsFolder: URL): ClassNetwork {
   let opening: Promise<Outcome<OpenModel>> | null = null;
   return {
     async classify(lab, scale, take, meanwhile) {
-      opening ??= openModel(modelsFolder);
+      // A thread that failed answers no more: the next call gets a new one.
+      opening ??= openModel(modelsFolder, () => (opening = null));
       const opened = await opening;
       if (!opened.ok) return opened;
-      try {
-        await classifyTiles(opened.value, { lab, scale }, { take, meanwhile });
-      } catch (error) {
-        // A thread that failed answers no more: the next call gets a new one.
-        opening = null;
-        throw error;
-      }
+      await classifyTiles(opened.value, { lab, scale }, { take, meanwhile });
       return success(opened.value.name);
     },
   };
@@ -44,10 +39,11 @@ interface OpenModel {
   readonly spareRooms: Float32Array<ArrayBuffer>[];
 }
 
-async function openModel(modelsFolder: URL): Promise<Outcome<OpenModel>> {
+async function openModel(modelsFolder: URL, onFailed: () => void): Promise<Outcome<OpenModel>> {
   const file = await readModelFile(modelsFolder);
   if (!file.ok) return file;
-  return success({ name: file.value.name, thread: startNetworkThread(file.value.bytes), spareRooms: [] });
+  const { name, bytes } = file.value;
+  return success({ name, thread: startNetworkThread(bytes, onFailed), spareRooms: [] });
 }
 
 interface Caller {
@@ -76,7 +72,7 @@ async function classifyTiles(
       handOver?.();
       const told = await telling;
       handOver = () => {
-        foldedTiles(told.subarray(3 * pixels), columns, rows).forEach(take);
+        foldedTiles(answerIn(told, pixels), columns, rows).forEach(take);
         model.spareRooms.push(told);
       };
     }

@@ -20,6 +20,8 @@ export interface NetworkThread {
 
 /** Values that a task's room holds. */
 export const roomLength = (pixels: number): number => (3 + CHANNELS / 4) * pixels;
+/** The part of a room that holds the answer. */
+export const answerIn = (room: Float32Array, pixels: number): Float32Array => room.subarray(3 * pixels);
 
 /**
  * Threads that wait idle instead of spinning leave the cores to the other work of the machine, and to decoding. Work is dealt
@@ -30,8 +32,11 @@ const SESSION: InferenceSession.SessionOptions = {
   extra: { session: { dynamic_block_base: '4', intra_op: { allow_spinning: '0' } } },
 };
 
-/** @param model bytes of an ONNX file */
-export function startNetworkThread(model: Uint8Array): NetworkThread {
+/**
+ * @param model bytes of an ONNX file
+ * @param onFailed called once the thread has failed, before what waits for it is rejected
+ */
+export function startNetworkThread(model: Uint8Array, onFailed: () => void): NetworkThread {
   const worker = new Worker(new URL('network-thread.mjs', import.meta.url), {
     workerData: { model, channels: CHANNELS, options: SESSION },
     execArgv: [],
@@ -46,6 +51,7 @@ export function startNetworkThread(model: Uint8Array): NetworkThread {
   });
   worker.on('error', (error) => {
     failed = error;
+    onFailed();
     waiting.splice(0).forEach(({ reject }) => {
       reject(error);
     });

@@ -49,12 +49,8 @@ const SLOPE_SIGMA = 0.2;
 const LEAST_SLOPE = 0.25;
 /** Expected change of the logarithm of light over the card's 152 mm: 0.25. */
 const LIGHT_SIGMA_PER_MM = 0.25 / 152;
-/** Expected change of the logarithm of light between neighbouring nodes of a shade, and of all of it. */
-const SHADE_STEP_SIGMA = 0.2;
-const SHADE_SIGMA = 1;
-/** Expected change of mirrored light between neighbouring nodes, and of all of it, as reflectance. */
-const VEIL_STEP_SIGMA = 0.04;
-const VEIL_SIGMA = 0.12;
+/** Expected change between neighbouring nodes, and of all of it: of a shade as logarithm of light, of a veil as reflectance. */
+const FIELD_SIGMA = { shade: { step: 0.2, all: 1 }, veil: { step: 0.04, all: 0.12 } } as const;
 /** Flare and noise blur the darkest greys: relative error grows as reflectance falls. */
 const DARK_SIGMA = 0.004;
 const OUTLIER_SIGMAS = 4;
@@ -164,7 +160,10 @@ function middle(samples: readonly GreySample[]): [number, number] {
   return [mean(0), mean(1)];
 }
 
-const logOf = (value: number): number => Math.log(Math.max(value, 1e-4));
+/** Below this nothing is told apart. */
+const DARKEST = 1e-4;
+const logOf = (value: number): number => Math.log(Math.max(value, DARKEST));
+const printed = ({ reflectance }: GreySample, channel: number): number => Math.max(reflectance[channel], DARKEST);
 
 /** Row of the design matrix for one sample and channel, but for mirrored light. */
 function designRow(row: Float64Array, sample: GreySample, channel: number, { centre, field }: CardPlace): void {
@@ -209,10 +208,10 @@ function solve(
   };
   samples.forEach((sample, index) => {
     if (weights[index] === 0) return;
+    const veil = veilAt(place, before, sample);
     for (let channel = 0; channel < 3; channel++) {
       designRow(row, sample, channel, place);
-      const veil = veilAt(place, before, sample);
-      const seen = Math.max(sample.reflectance[channel], 1e-4) + veil;
+      const seen = printed(sample, channel) + veil;
       if (place.field?.kind === 'veil') {
         eachFieldNode(place.field.box, sample.centreMm, (node, weight) => {
           row[UNKNOWNS + node] = -weight / seen;
@@ -225,8 +224,7 @@ function solve(
     }
   });
   addPenalties(row, add);
-  if (place.field?.kind === 'shade') addFieldPenalties(row, { step: SHADE_STEP_SIGMA, all: SHADE_SIGMA }, add);
-  if (place.field?.kind === 'veil') addFieldPenalties(row, { step: VEIL_STEP_SIGMA, all: VEIL_SIGMA }, add);
+  if (place.field !== null) addFieldPenalties(row, FIELD_SIGMA[place.field.kind], add);
   const unknowns = solveSymmetric(normal, right, count);
   // There is no less than no mirrored light.
   if (place.field?.kind === 'veil') unknowns?.forEach((u, i) => (unknowns[i] = i < UNKNOWNS ? u : Math.max(0, u)));
@@ -256,7 +254,7 @@ function addPenalties(row: Float64Array, add: (value: number, sigma: number) => 
   }
 }
 
-/** Neighbours are alike; and a shade is a change about the gain, which without this could take any part of it. */
+/** Neighbours are alike; and a field is a change about the gain or the print, of which without this it could take any part. */
 function addFieldPenalties(
   row: Float64Array,
   sigma: { readonly step: number; readonly all: number },
@@ -278,12 +276,12 @@ function addFieldPenalties(
 function residualsOf(samples: readonly GreySample[], place: CardPlace, unknowns: Float64Array): Float64Array {
   const row = new Float64Array(unknowns.length);
   return Float64Array.from(samples, (sample) => {
+    const veil = veilAt(place, unknowns, sample);
     let sum = 0;
     for (let channel = 0; channel < 3; channel++) {
       designRow(row, sample, channel, place);
       const predicted = row.reduce((total, value, i) => total + value * unknowns[i], 0);
-      const seen = Math.max(sample.reflectance[channel], 1e-4) + veilAt(place, unknowns, sample);
-      sum += predicted - logOf(seen) + logOf(sample.decoded[channel]);
+      sum += predicted - logOf(printed(sample, channel) + veil) + logOf(sample.decoded[channel]);
     }
     return sum / 3;
   });

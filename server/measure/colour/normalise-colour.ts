@@ -62,7 +62,8 @@ export const PLAIN_SRGB: ColourNormalisation = {
 
 /**
  * Fits tone curve, balance, light over the card and the best of three colour maps, and says how well held-out patches are
- * met. Light is a gradient; only where greys stand off from that, and held-out patches gain clearly, may it vary freely, or be mirrored in part.
+ * met. Light is a gradient; only where greys stand off from that, and held-out patches gain clearly, may it vary freely, or be
+ * mirrored in part.
  */
 export function normaliseColour(samples: readonly PatchSample[], origin: ValueOrigin): ColourNormalisation {
   const plain = normaliseUnder(samples, origin, 'gradient');

@@ -112,10 +112,8 @@ function strokesOfFamilies(
   sure: readonly PeriodicWave[],
   scales: readonly Scale[],
 ): PeriodicWave | null {
-  const other = sure.find((wave) => {
-    const lean = angleBetween(wave.wave, first.wave) / 2;
-    return Math.abs(wave.pitchMm / first.pitchMm - 1) < RATIO_TOLERANCE && lean > LEAN.least && lean < LEAN.most;
-  });
+  const apart = { ...LEAN, spacing: RATIO_TOLERANCE };
+  const other = sure.find(({ wave }) => areFamilies(first.wave, wave, apart));
   if (other === undefined) return null;
   const wanted = meanOfFamilies(first.wave, other.wave);
   const turn = ({ wave }: PeriodicWave): number => angleBetween(wave, wanted);

@@ -20,9 +20,13 @@ export const angleBetween = (p: WaveVector, q: WaveVector): number =>
  */
 const APART = { least: Math.PI / 30, most: Math.PI / 6.4, spacing: 0.08 } as const;
 
-/** Whether two waves that both stand for themselves are the two families of one zigzag. */
-export function areFamilies(p: WaveVector, q: WaveVector): boolean {
+/** Whether two waves are the two families of one zigzag. @param apart lean in radians, and share of the spacing */
+export function areFamilies(
+  p: WaveVector,
+  q: WaveVector,
+  apart: { readonly least: number; readonly most: number; readonly spacing: number } = APART,
+): boolean {
   const lean = angleBetween(p, q) / 2;
   const ratio = Math.hypot(p.kx, p.ky) / Math.hypot(q.kx, q.ky);
-  return lean > APART.least && lean < APART.most && Math.abs(ratio - 1) < APART.spacing;
+  return lean > apart.least && lean < apart.most && Math.abs(ratio - 1) < apart.spacing;
 }

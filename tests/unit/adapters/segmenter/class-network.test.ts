@@ -53,6 +53,15 @@ describe('the committed network', () => {
     expect(await Promise.all([logitsOf(1300, 64), logitsOf(96, 64, 2)])).toEqual(alone);
   });
 
+  it('goes on after a caller that threw', async () => {
+    const fallOver = (): never => {
+      throw new Error('the caller fell over');
+    };
+    const picture = labOf(64, 32, () => [50, 0, 0]);
+    await expect(network.classify(picture, SCALE, fallOver)).rejects.toThrow('the caller fell over');
+    expect((await logitsOf(64, 32)).planes[1].every(Number.isFinite)).toBe(true);
+  });
+
   it('takes a picture of a single pixel', async () => {
     expect((await logitsOf(1, 1)).planes.every((plane) => plane.length === 1 && Number.isFinite(plane[0]))).toBe(true);
   });

@@ -11,9 +11,11 @@ const task = (): TileTask => ({
 
 describe('the thread of a network', () => {
   it('refuses what waits and all that comes later once its model cannot be read', async () => {
-    const thread = startNetworkThread(Uint8Array.of(1, 2, 3));
+    let failures = 0;
+    const thread = startNetworkThread(Uint8Array.of(1, 2, 3), () => failures++);
     const refused = await Promise.allSettled([thread.tell(task()), thread.tell(task())]);
     expect(refused.map(({ status }) => status)).toEqual(['rejected', 'rejected']);
     await expect(thread.tell(task())).rejects.toThrow();
+    expect(failures).toBe(1);
   });
 });
