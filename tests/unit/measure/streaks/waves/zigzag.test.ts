@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { WaveVector } from '../../../../../server/measure/streaks/waves/stripe-blocks.ts';
-import { areFamilies, meanOfFamilies } from '../../../../../server/measure/streaks/waves/zigzag.ts';
+import { areFamilies, areTwins, meanOfFamilies } from '../../../../../server/measure/streaks/waves/zigzag.ts';
 
 const waveOf = (pitchMm: number, degrees: number): WaveVector => ({
   kx: Math.cos((degrees * Math.PI) / 180) / pitchMm,
@@ -18,6 +18,7 @@ describe('the two families of a zigzag', () => {
     { pitchMm: 7.8, degrees: 80, lean: 8 },
     { pitchMm: 13.7, degrees: 171, lean: 19.6 },
     { pitchMm: 3, degrees: 2, lean: 25 },
+    { pitchMm: 12, degrees: 130, lean: 33.7 },
   ])('have the strokes as their mean: $pitchMm mm, $degrees degrees', ({ pitchMm, degrees, lean }) => {
     const [p, q] = familiesOf(pitchMm, degrees, lean);
     expect(areFamilies(p, q)).toBe(true);
@@ -35,5 +36,30 @@ describe('the two families of a zigzag', () => {
     expect(areFamilies(first, waveOf(20.4, 47))).toBe(false);
     expect(areFamilies(first, waveOf(20, 130))).toBe(false);
     expect(areFamilies(first, waveOf(23, 70))).toBe(false);
+  });
+});
+
+describe('twins', () => {
+  const one = {
+    amplitude: 1,
+    prominence: 40,
+    driftBins: 0.1,
+    coherence: { along: 0.4, across: 0.6, acrossTwice: 0.5, pairs: 90 },
+  };
+
+  it('are as large as one another, stand out, stay on their peak and carry on', () => {
+    expect(areTwins(one, { ...one, amplitude: 1.15 })).toBe(true);
+    expect(areTwins({ ...one, amplitude: 1.15 }, one)).toBe(true);
+    const coherence = { ...one.coherence, along: 0.1 };
+    for (const change of [
+      { amplitude: 1.3 },
+      { amplitude: 0.7 },
+      { prominence: 8 },
+      { driftBins: 0.6 },
+      { coherence },
+    ]) {
+      expect(areTwins(one, { ...one, ...change })).toBe(false);
+      expect(areTwins({ ...one, ...change }, one)).toBe(false);
+    }
   });
 });
