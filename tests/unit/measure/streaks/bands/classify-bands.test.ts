@@ -28,6 +28,12 @@ describe('what made bands', () => {
     expect(classifyBands([run(-40, 9), run(-12, 14), run(3, 8), run(44, 18)], 0.4).kind).toBe('dwell-band');
   });
 
+  it('takes lines that follow one another closely, or a wide one among them, for bands of the hand', () => {
+    expect(classifyBands([run(-30, 2), run(0, 6), run(6, 2), run(12, 5)], 0.14).kind).toBe('dwell-band');
+    expect(classifyBands([run(-42, 22), run(41, 8)], 0.18).kind).toBe('dwell-band');
+    expect(classifyBands([run(-42, 22, true), run(0, 8), run(41, 8)], 0.18).kind).toBe('dwell-band');
+  });
+
   it('tells no spacing of seams where one of them is torn in two', () => {
     const torn = [run(-58, 4), run(-46, 3), run(61, 5)];
     expect(classifyBands(torn, 0.1)).toEqual({ kind: 'swath-seam', lattice: null });
