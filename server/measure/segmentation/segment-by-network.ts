@@ -23,6 +23,13 @@ const CLASSES = 5;
  */
 const STAIN_WEIGHT = 2;
 const STAIN_ODDS = Math.log(STAIN_WEIGHT);
+/**
+ * Odds from which a pixel is residue, of whichever kind: where rust, scale and coating together are so likely, that none of them is
+ * likelier than bare steel does not make it clean. A little below even, which takes out the bias that even odds leave (-0.0024).
+ * On 732 zones that took no part in training, against taking the likeliest of the five: residue error 0.0108 and 0.0105 on the
+ * mean, 0.0348 and 0.0327 at 95 %, 0.0468 and 0.0429 at 97 %; mean IoU the same.
+ */
+const LEAST_RESIDUE_ODDS = 0.86;
 const { bare: BARE, stain: STAIN, rust: RUST, scale: SCALE, coating: COATING } = CLASS_CODE;
 /** Log odds this far below the best round to a probability of 0 in a byte. */
 const NEGLIGIBLE = 7;
@@ -86,7 +93,7 @@ function emptyReading({ width, height }: SegmentedView['grid']): Reading {
   };
 }
 
-/** Most probable class of every measured pixel, with the probabilities of the five classes given that it is one of them. */
+/** Class of every measured pixel, first whether it is residue and then which, with the probabilities of the five classes given that it is one of them. */
 function readTile(view: SegmentedView, tile: LogitTile, reading: Reading): void {
   const { codes, blocked, probabilities } = reading;
   const [none, bare, stain, rust, scale, coating] = tile.planes;
@@ -115,22 +122,23 @@ function readTile(view: SegmentedView, tile: LogitTile, reading: Reading): void 
       const oScale = oddsBelow(top - scale[j]);
       const oCoating = oddsBelow(top - coating[j]);
       const clean = oBare + oStain;
-      const sum = clean + oRust + oScale + oCoating;
+      const residue = oRust + oScale + oCoating;
+      const sum = clean + residue;
       // More probably no surface at all (glare, paper, background) than all classes together: it is not measured.
       if (none[j] > top && L[i] > leastNone && Math.exp(none[j] - top) > sum) {
         block[i] = BLOCKED.glare;
         continue;
       }
-      const isClean = top === bare[j] || top === evenStain;
-      code[i] = isClean
-        ? stain[j] > bare[j]
-          ? STAIN
-          : BARE
-        : top === rust[j]
-          ? RUST
-          : top === scale[j]
-            ? SCALE
-            : COATING;
+      code[i] =
+        residue < LEAST_RESIDUE_ODDS * clean
+          ? stain[j] > bare[j]
+            ? STAIN
+            : BARE
+          : rust[j] > Math.max(scale[j], coating[j])
+            ? RUST
+            : scale[j] > coating[j]
+              ? SCALE
+              : COATING;
       // Nothing beside it: most pixels of a clear surface.
       if (sum === 1) {
         probabilities[code[i] - BARE][i] = 255;

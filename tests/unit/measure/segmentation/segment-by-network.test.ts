@@ -92,6 +92,24 @@ describe('the network segmenter', () => {
     ]);
   });
 
+  // Least errors of the residue share: what is residue of some kind counts as that, whichever kind it is.
+  it('tells residue from clean steel by all kinds of residue together, and then which kind', async () => {
+    const odds = (...shares: number[]): number[] => [-99, ...shares.map((share) => Math.log(Math.max(share, 1e-9)))];
+    const { codes } = await segmented(
+      fakeNetwork(odds(0.4, 0, 0.3, 0.05, 0.25), {
+        7: odds(0.5, 0, 0.3, 0.2, 0),
+        8: odds(0.56, 0, 0.24, 0.1, 0.1),
+        9: odds(0.3, 0.3, 0, 0.15, 0.4),
+      }),
+    );
+    expect([5, 7, 8, 9].map((i) => codes.values[i])).toEqual([
+      CLASS_CODE.rust,
+      CLASS_CODE.rust,
+      CLASS_CODE.bare,
+      CLASS_CODE.coating,
+    ]);
+  });
+
   it('does not change when all odds of a pixel are raised alike', async () => {
     const odds = [-2, 1.5, 0.3, 0.9, -1, -0.4];
     const plain = await segmented(fakeNetwork(odds));
