@@ -6,6 +6,8 @@ import torch
 from torch import nn
 
 CLASSES = 6
+# Values of the condition: log of the scale, and whether colours are not normalised.
+CONDITION = 2
 # Channels of the head: classes times four pixels, and lack of dwell.
 FOLDED = 4 * CLASSES
 MEAN = (50.0, 2.0, 5.0)
@@ -45,8 +47,37 @@ class Separable(nn.Module):
         return torch.relu(self.short(x) + self.body(x))
 
 
+class Look(nn.Module):
+    """Attention: every place of the deepest layer asks blocks of 2 x 2 places, wherever they are. Says nothing at first."""
+    HEADS = 4
+
+    def __init__(self, width):
+        super().__init__()
+        self.ask = nn.Conv2d(width, width, 1)
+        self.offer = nn.Conv2d(width, 2 * width, 1)
+        self.tell = nn.Conv2d(width, width, 1)
+        nn.init.zeros_(self.tell.weight)
+        nn.init.zeros_(self.tell.bias)
+
+    def forward(self, x):
+        n, c, h, w = x.shape
+        part = c // self.HEADS
+        asked = self.ask(x).reshape(n, self.HEADS, part, -1).transpose(2, 3)
+        keys, values = self.offer(nn.functional.avg_pool2d(x, 2)).reshape(n, 2, self.HEADS, part, -1).unbind(1)
+        weights = torch.softmax(asked @ keys * part ** -0.5, -1)
+        return x + self.tell((weights @ values.transpose(2, 3)).transpose(2, 3).reshape(n, c, h, w))
+
+
+def silent(block):
+    """A block that answers what it is given until it learns more (its input is not negative)."""
+    nn.init.zeros_(block.body[-1].weight)
+    return block
+
+
 class Unet(nn.Module):
-    def __init__(self, widths, block, depth_end=1, stem=None):
+    """`deeper`: one more block on either side of the layer above the deepest, and places of the deepest that look at one another."""
+
+    def __init__(self, widths, block, depth_end=1, deeper=False):
         super().__init__()
         self.register_buffer('mean', torch.tensor(MEAN).view(1, 3, 1, 1))
         self.register_buffer('scale', torch.tensor(SCALE).view(1, 3, 1, 1))
@@ -57,13 +88,16 @@ class Unet(nn.Module):
         for cin, cout in zip(widths[:-1], widths[1:]):
             self.down.append(nn.ModuleDict({'block': block(cin, cin), 'shrink': conv(cin, cout, 3, stride=2)}))
         self.end = nn.Sequential(*[block(widths[-1], widths[-1]) for _ in range(depth_end)])
-        self.context = nn.Sequential(nn.Linear(widths[-1] + 2, widths[-1]), nn.ReLU(), nn.Linear(widths[-1], widths[-1]))
-        self.condition = nn.Conv2d(2, w0, 1)
+        self.context = nn.Sequential(nn.Linear(widths[-1] + CONDITION, widths[-1]), nn.ReLU(), nn.Linear(widths[-1], widths[-1]))
+        self.condition = nn.Conv2d(CONDITION, w0, 1)
         self.up = nn.ModuleList()
         for cin, cout in zip(widths[:0:-1], widths[-2::-1]):
             self.up.append(nn.ModuleDict({
                 'grow': nn.Sequential(nn.Conv2d(cin, cout, 1, bias=False), nn.BatchNorm2d(cout)), 'block': block(cout, cout)}))
         self.head = nn.Conv2d(w0, FOLDED + 1, 1)
+        last, low = widths[-1], widths[-2]
+        self.look = nn.Sequential(Look(last), silent(block(last, last))) if deeper else nn.Identity()
+        self.more_down, self.more_up = (silent(block(low, low)) if deeper else nn.Identity() for _ in range(2))
 
     def folded(self, lab, condition):
         """Logits before the temperature (N, 25, H / 2, W / 2): channel 4 k + 2 dy + dx is class k at pixel (2 y + dy, 2 x + dx), the last lack of dwell."""
@@ -74,14 +108,18 @@ class Unet(nn.Module):
         kept = []
         for level in self.down:
             x = level['block'](x)
+            if level is self.down[-1]:
+                x = self.more_down(x)
             kept.append(x)
             x = level['shrink'](x)
-        x = self.end(x)
+        x = self.look(self.end(x))
         around = torch.cat([x.mean((2, 3)), condition], 1)
         x = x + self.context(around)[:, :, None, None]
         for level, skip in zip(self.up, reversed(kept)):
             x = nn.functional.interpolate(level['grow'](x), scale_factor=2.0, mode='nearest')
             x = level['block'](torch.relu(x + skip))
+            if level is self.up[0]:
+                x = self.more_up(x)
         return self.head(x)
 
     def both(self, lab, condition):
@@ -93,14 +131,19 @@ class Unet(nn.Module):
         return self.both(lab, condition)[0]
 
 
+def thrifty(cin, cout):
+    """Less widened at half the size, where time goes: the runtime pads to a multiple of 16 channels anyway."""
+    return Separable(cin, cout, 48 if cout == 32 else None)
+
+
 DESIGNS = {
     'plain-16': lambda: Unet((16, 32, 64, 96, 128), Plain),
     'lean-16': lambda: Unet((16, 40, 96, 160, 192), Plain, 2),
     'plain-24': lambda: Unet((24, 48, 96, 128, 160), Plain, 2),
     'separable-24': lambda: Unet((24, 48, 96, 128, 160), Separable, 2),
     'deep-24': lambda: Unet((24, 48, 96, 160, 224), Separable, 3),
-    # As separable-24, which the runtime pads to a multiple of 16 channels anyway.
-    'separable-24-to-32': lambda: Unet((32, 48, 96, 128, 160), lambda cin, cout: Separable(cin, cout, 48 if cout == 32 else None), 2),
+    'separable-24-to-32': lambda: Unet((32, 48, 96, 128, 160), thrifty, 2),
+    'looking-32': lambda: Unet((32, 48, 96, 160, 256), thrifty, 2, deeper=True),
     'separable-32': lambda: Unet((32, 64, 128, 192, 224), Separable, 2),
     'shallow-24': lambda: Unet((24, 48, 64), Plain),
 }
