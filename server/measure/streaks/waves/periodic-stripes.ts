@@ -62,7 +62,34 @@ export function periodicStripes(searches: readonly ScaleSearch[]): FollowedWaves
     if (likely.length < MOST_WAVES && !likely.some((other) => areAlike(wave, other))) likely.push(wave);
   }
   const sure = sorted.filter(isSure);
-  return { scales, all, likely: likely.map((first) => trueStripes(first, isSure(first) ? sure : sorted, scales)) };
+  const told = likely
+    .map((wave) => steadiest(wave, sorted))
+    .map((first) => trueStripes(first, isSure(first) ? sure : sorted, scales));
+  return { scales, all, likely: told };
+}
+
+type FollowedSigns = Pick<PeriodicWave, 'wave' | 'pitchMm' | 'driftBins' | 'evidence' | 'prominence'>;
+
+/** Bins of the spectrum, log odds, and share of the prominence. */
+const DRIFTING = { from: 0.4, lessBy: 0.2, evidence: 1, prominence: 0.5 } as const;
+
+/**
+ * A wave whose fit left its peak gives way to one much like it, of another scale, whose fit stayed: the same stripes, told better.
+ * That one stands out half as much at least and has nearly the evidence.
+ */
+export function steadiest<T extends FollowedSigns>(wave: T, others: readonly T[]): T {
+  if (wave.driftBins < DRIFTING.from) return wave;
+  const steady = others
+    .filter(
+      (other) =>
+        areAlike(other, wave) &&
+        other.driftBins < wave.driftBins - DRIFTING.lessBy &&
+        other.evidence > wave.evidence - DRIFTING.evidence &&
+        other.prominence > DRIFTING.prominence * wave.prominence,
+    )
+    .sort((p, q) => p.driftBins - q.driftBins)
+    .at(0);
+  return steady === undefined ? wave : { ...steady, evidence: wave.evidence };
 }
 
 const isLikely = (wave: PeriodicWave): boolean =>
@@ -80,7 +107,7 @@ const isSure = (wave: PeriodicWave): boolean =>
   wave.reach.alongMm > SURE.alongMm &&
   wave.reach.acrossMm > SURE.periods * wave.pitchMm;
 
-const areAlike = (p: PeriodicWave, q: PeriodicWave): boolean =>
+const areAlike = (p: Pick<PeriodicWave, 'wave' | 'pitchMm'>, q: Pick<PeriodicWave, 'wave' | 'pitchMm'>): boolean =>
   Math.abs(Math.sin(angleOf(p) - angleOf(q))) < ALIKE.angle && Math.abs(q.pitchMm / p.pitchMm - 1) < ALIKE.pitch;
 
 /** Direction of the stripes on the raster, radians. */
