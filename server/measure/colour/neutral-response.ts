@@ -162,7 +162,8 @@ function middle(samples: readonly GreySample[]): [number, number] {
 
 /** Below this nothing is told apart. */
 const DARKEST = 1e-4;
-const logOf = (value: number): number => Math.log(Math.max(value, DARKEST));
+/** Logarithm of linear light, 0..1. */
+export const logOf = (value: number): number => Math.log(Math.max(value, DARKEST));
 const printed = ({ reflectance }: GreySample, channel: number): number => Math.max(reflectance[channel], DARKEST);
 
 /** Row of the design matrix for one sample and channel, but for mirrored light. */

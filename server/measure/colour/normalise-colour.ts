@@ -5,7 +5,7 @@ import { CORRECTION_KINDS, applyCorrection, fitCorrection, plainBalance } from '
 import type { CorrectionKind, CorrectionModel, KnownColour } from './correction-model.ts';
 import { knownColour, linearOfLab } from './known-colour.ts';
 import { linearSrgbToLabD50 } from './lab-d50.ts';
-import { fitNeutralResponse, undoTone } from './neutral-response.ts';
+import { fitNeutralResponse, logOf, undoTone } from './neutral-response.ts';
 import type { CardLight, GreySample, NeutralResponse } from './neutral-response.ts';
 import type { PatchSample } from './sample-patches.ts';
 import { fieldAt } from './smooth-field.ts';
@@ -197,10 +197,7 @@ function balance(sample: PatchSample, response: NeutralResponse): [number, numbe
     (shade === null ? 0 : fieldAt(shade, sample.centreMm));
   const mirrored = veil === null ? 0 : fieldAt(veil, sample.centreMm);
   const channel = (k: 0 | 1 | 2): number =>
-    Math.max(
-      0,
-      Math.exp(undoTone(toneCorrection, Math.log(Math.max(sample.decoded[k], 1e-4))) - logGain[k] - light) - mirrored,
-    );
+    Math.max(0, Math.exp(undoTone(toneCorrection, logOf(sample.decoded[k])) - logGain[k] - light) - mirrored);
   return [channel(0), channel(1), channel(2)];
 }
 

@@ -1,6 +1,7 @@
 import type { SurfacePoint } from '../../domain/index.ts';
 import type { PhaseMap } from './waves/phase-map.ts';
 import type { PeriodicWave } from './waves/periodic-wave.ts';
+import { middleOf } from './bands/profile-levels.ts';
 import type { DarkRun } from './bands/profile-levels.ts';
 import type { ReducedSurface } from './surface/reduce-surface.ts';
 import type { Extent, StripeFrame } from './bands/strip-profiles.ts';
@@ -25,7 +26,7 @@ export function bandLines(
   const { frame, extent, surface, toSurface } = place;
   const [cos, sin] = [Math.cos(frame.angle), Math.sin(frame.angle)];
   return runs.flatMap((run) => {
-    const middle = (run.startMm + run.endMm) / 2;
+    const middle = middleOf(run);
     return traceLine(extent.reachMm, (along) => {
       const across = middle + (frame.bendPerMm / 2) * along * along;
       const x = extent.middleX + along * cos - across * sin;

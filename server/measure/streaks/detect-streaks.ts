@@ -154,13 +154,14 @@ type Zigzag = readonly [WeighedWave, WeighedWave];
 /** The surest two families of strokes to and fro, the surer first. */
 function zigzagAmong(weighed: readonly WeighedWave[]): Zigzag | null {
   for (const [k, first] of weighed.entries()) {
+    if (!first.wave.isFamily) continue;
     const family = weighed
       .slice(k + 1)
       .find(
         ({ wave, evidence }) =>
           (evidence > LEAST_FAMILY_EVIDENCE || areTwins(wave, first.wave)) && areFamilies(wave.wave, first.wave.wave),
       );
-    if (first.wave.isFamily && family !== undefined) return [first, family];
+    if (family !== undefined) return [first, family];
   }
   return null;
 }

@@ -1,5 +1,6 @@
 import type { BandCandidate } from './band-candidate.ts';
 import type { ProfileLine } from './find-lines.ts';
+import { widthOf } from './profile-levels.ts';
 import type { DarkRun } from './profile-levels.ts';
 
 /** Runs narrower than this, mm, are the grain of the profile. */
@@ -8,7 +9,7 @@ const LEAST_RUN_MM = 1.2;
 const LINE_SHARE = 0.35;
 
 export const realRuns = (candidate: BandCandidate): DarkRun[] =>
-  candidate.levels.runs.filter((run) => run.endMm - run.startMm >= LEAST_RUN_MM);
+  candidate.levels.runs.filter((run) => widthOf(run) >= LEAST_RUN_MM);
 
 /** Lines that lie on a run of the dark level. */
 export function countedLines(candidate: BandCandidate): ProfileLine[] {

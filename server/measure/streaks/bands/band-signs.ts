@@ -5,6 +5,7 @@ import { countedLines, realRuns, twoSidedShare } from './band-runs.ts';
 import { BAND_LOOKS } from './band-candidate.ts';
 import type { BandCandidate, BandLook } from './band-candidate.ts';
 import type { BandColours } from './band-colours.ts';
+import { middleOf, widthOf } from './profile-levels.ts';
 
 /** How a candidate's lines show on the ground alone: a film of too little dwell is there too, a run of rust or patches in a row are not. */
 export interface GroundLines {
@@ -106,9 +107,8 @@ function signsOfRuns(candidate: BandCandidate): Pick<BandSigns, 'runs' | 'uneven
   const runs = realRuns(candidate);
   const whole = runs.filter((run) => !run.isCut);
   const counted = whole.length > 0 ? whole : runs;
-  const uneven =
-    whole.length < 2 ? MOST_UNEVEN : fitLattice(whole.map((run) => (run.startMm + run.endMm) / 2)).unevenness;
-  const spread = counted.length === 0 ? 0 : widthSpread(counted.map((run) => run.endMm - run.startMm));
+  const uneven = whole.length < 2 ? MOST_UNEVEN : fitLattice(whole.map(middleOf)).unevenness;
+  const spread = counted.length === 0 ? 0 : widthSpread(counted.map(widthOf));
   return {
     runs: Math.log(1 + runs.length),
     unevenness: Math.min(uneven, MOST_UNEVEN),

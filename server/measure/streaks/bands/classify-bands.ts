@@ -2,6 +2,7 @@ import type { StreakKind } from '../../../domain/index.ts';
 import { median } from '../surface/robust-deviation.ts';
 import { fitLattice } from './fit-lattice.ts';
 import type { Lattice } from './fit-lattice.ts';
+import { middleOf, widthOf } from './profile-levels.ts';
 import type { DarkRun } from './profile-levels.ts';
 
 export interface BandKind {
@@ -35,7 +36,7 @@ const FEW = 4;
 export function classifyBands(runs: readonly DarkRun[], share: number): BandKind {
   const whole = runs.filter((run) => !run.isCut);
   const middles = whole.map(middleOf);
-  const widths = (whole.length > 0 ? whole : runs).map((run) => run.endMm - run.startMm);
+  const widths = (whole.length > 0 ? whole : runs).map(widthOf);
   const lattice = middles.length >= 2 ? fitLattice(middles) : null;
   if (lattice !== null && isLinePitch(lattice, widths)) return { kind: 'line-pitch', lattice };
   if (share > SEAM.mostShare || median(widths) > SEAM.mostMm || areTooNearOrWide(runs)) {
@@ -45,13 +46,11 @@ export function classifyBands(runs: readonly DarkRun[], share: number): BandKind
   return { kind: 'swath-seam', lattice: nearest > SEAM.leastApartMm ? lattice : null };
 }
 
-const middleOf = (run: DarkRun): number => (run.startMm + run.endMm) / 2;
-
 const gapsOf = (middles: readonly number[]): number[] => middles.slice(1).map((middle, i) => middle - middles[i]);
 
 /** Whether runs, cut ones too, lie as seams do not. */
 const areTooNearOrWide = (runs: readonly DarkRun[]): boolean =>
-  runs.some((run) => run.endMm - run.startMm > SEAM.widestMm) ||
+  runs.some((run) => widthOf(run) > SEAM.widestMm) ||
   gapsOf(runs.map(middleOf)).filter((gap) => gap < SEAM.leastApartMm).length > 1;
 
 function isLinePitch(lattice: Lattice, widths: readonly number[]): boolean {
@@ -80,11 +79,11 @@ export function areUneven(runs: readonly DarkRun[], pitchMm: number): boolean {
   const whole = runs.filter((run) => !run.isCut);
   if (whole.length < LEAST_WHOLE) return false;
   const resultants = PITCH_SHARES.map((share) => {
-    const turns = whole.map((run) => (Math.PI * (run.startMm + run.endMm)) / (share * pitchMm));
+    const turns = whole.map((run) => (2 * Math.PI * middleOf(run)) / (share * pitchMm));
     const part = (f: (turn: number) => number): number => turns.reduce((sum, turn) => sum + f(turn), 0);
     return Math.hypot(part(Math.cos), part(Math.sin)) / turns.length;
   });
   const resultant = Math.min(1, Math.max(1e-6, ...resultants));
   const places = Math.sqrt(-2 * Math.log(resultant)) / (2 * Math.PI);
-  return places > EVEN.places || widthSpread(whole.map((run) => run.endMm - run.startMm)) > EVEN.widths;
+  return places > EVEN.places || widthSpread(whole.map(widthOf)) > EVEN.widths;
 }

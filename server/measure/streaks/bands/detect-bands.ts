@@ -8,6 +8,7 @@ import type { BandSigns } from './band-signs.ts';
 import { classifyBands } from './classify-bands.ts';
 import type { BandKind } from './classify-bands.ts';
 import { groundLineReader } from './ground-lines.ts';
+import { widthOf } from './profile-levels.ts';
 import type { ReducedSurface } from '../surface/reduce-surface.ts';
 import type { StreakDoubt } from '../streak-finding.ts';
 import { weighBands } from './weigh-bands.ts';
@@ -137,7 +138,7 @@ export function doubtOfForm(found: Omit<Weighed, 'evidence'>, evidence = -Infini
 
 /** All that is there is narrow and ends where the zone does: what lies beyond the piece, or its edge. */
 const isAtRim = (candidate: BandCandidate): boolean =>
-  realRuns(candidate).every((run) => run.isCut && run.endMm - run.startMm < MOST_RIM_MM);
+  realRuns(candidate).every((run) => run.isCut && widthOf(run) < MOST_RIM_MM);
 
 function isSingleNeutral(candidate: BandCandidate, colours: BandColours): boolean {
   const runs = realRuns(candidate);
@@ -145,6 +146,6 @@ function isSingleNeutral(candidate: BandCandidate, colours: BandColours): boolea
   if (runs.length > 1 || changesClass) return false;
   const { core, ground } = colours;
   const isNeutral = Math.hypot(core.a - ground.a, core.b - ground.b) < NEUTRAL_SHARE * Math.abs(core.L - ground.L);
-  const width = runs.length === 0 ? 0 : runs[0].endMm - runs[0].startMm;
+  const width = runs.length === 0 ? 0 : widthOf(runs[0]);
   return isNeutral && (width < SINGLE_MM.least || width > SINGLE_MM.most);
 }

@@ -8,6 +8,11 @@ export interface DarkRun {
   readonly isCut: boolean;
 }
 
+/** mm across, from the middle of the profile. */
+export const middleOf = ({ startMm, endMm }: DarkRun): number => (startMm + endMm) / 2;
+/** mm. */
+export const widthOf = ({ startMm, endMm }: DarkRun): number => endMm - startMm;
+
 /** The profile sorted into ground and stripes. */
 export interface ProfileLevels {
   readonly runs: readonly DarkRun[];
