@@ -3,6 +3,9 @@ import torch
 
 from designs import CONDITION
 
+# Blocks of a deeper design that answer nothing at first.
+SILENT = ('look.', 'more_down.', 'more_up.')
+
 
 def grow(state, net, keep_silent):
     """State for `net` from the state of a narrower net of the same build, or one without blocks that answer nothing at first.
@@ -12,7 +15,7 @@ def grow(state, net, keep_silent):
     """
     out = {}
     for name, target in net.state_dict().items():
-        if name not in state:
+        if name.startswith(SILENT) and name not in state:
             out[name] = target
             continue
         source = state[name].to(target.device)
