@@ -72,10 +72,14 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const scene: Scene = { input, mmPerUnit, native, fine: rasters.whole.fine, base };
   const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit));
   if (even !== null && (even.wave.pitchMm < FEW_STRIPES_MM || even.family !== null)) return waveFinding(scene, even);
-  const verdict = detectBands(bandSearches(rasters), bandGround(rasters));
+  const verdict = detectBands(bandSearches(rasters), bandGround(rasters), scanWidthOf(input));
   if (even !== null && !isToldByLines(even, verdict)) return waveFinding(scene, even);
   return bandFinding(scene, verdict);
 }
+
+/** On a raster without millimetres nothing can be set beside it. */
+const scanWidthOf = ({ settings, grid }: StreakInput): number | null =>
+  settings !== null && grid.unit === 'mm' ? settings.scanWidthMm : null;
 
 interface Scene {
   readonly input: StreakInput;

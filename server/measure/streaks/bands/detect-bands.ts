@@ -65,8 +65,13 @@ const CLASS_RISE = 0.15;
 
 /**
  * Seams and bands: lines that run through the zone, few or uneven.
+ * @param scanWidthMm width of the laser's line, where it is known
  */
-export function detectBands(searches: readonly BandSearch[], ground: BandGround): BandVerdict {
+export function detectBands(
+  searches: readonly BandSearch[],
+  ground: BandGround,
+  scanWidthMm: number | null,
+): BandVerdict {
   const weighed = signedCandidates(searches, ground)
     .map((found) => ({ ...found, evidence: weighBands(found.signs) - (isDwellTold(found) ? 0 : MORE_IF_NOT_TOLD) }))
     .sort((p, q) => q.evidence - p.evidence);
@@ -81,8 +86,8 @@ export function detectBands(searches: readonly BandSearch[], ground: BandGround)
     return { bands: null, doubt: doubts[0] ?? 'nothing-runs-through', evidence: weighed[0]?.evidence ?? null };
   }
   const { evidence, candidate, colours } = weighed[first];
-  const bands = { candidate, colours, evidence, ...classifyBands(realRuns(candidate), colours.affectedShare) };
-  return { bands, doubt: null, evidence };
+  const kind = classifyBands(realRuns(candidate), colours.affectedShare, scanWidthMm);
+  return { bands: { candidate, colours, evidence, ...kind }, doubt: null, evidence };
 }
 
 /** Looks that agree on a direction within this, sine of the angle. */
