@@ -17,21 +17,25 @@ export function explainStreaks(
   const share = `${(100 * streaks.affectedFraction).toFixed(0)} % of the zone`;
   switch (streaks.kind) {
     case 'line-pitch':
-      return [
+      return sentences(
         `Even stripes ${pitchWords(streaks.pitchMm)}apart, ${contrast}, on ${share}: the lines of single strokes lie too far apart, so the beam was not long enough on the metal between them.`,
         speedWords(streaks.travelSpeedMmPerS, line),
         'Slower travel or more strokes per second brings the lines together.',
-      ]
-        .filter((words) => words !== '')
-        .join(' ');
+      );
     case 'swath-seam':
-      return `Seams ${pitchWords(streaks.pitchMm)}apart, ${contrast}, on ${share}: neighbouring swaths do not meet or only just, and the mirror turns at the edges. Overlap the swaths more.`;
+      return sentences(
+        `Seams ${pitchWords(streaks.pitchMm)}apart, ${contrast}, on ${share}: neighbouring swaths do not meet or only just, and the mirror turns at the edges.`,
+        swathWords(streaks.pitchMm, line),
+        'Overlap the swaths more.',
+      );
     case 'dwell-band':
       return `Uneven bands, ${contrast}, on ${share}: the hand sped up there, so the beam was not long enough on the metal. Keep the travel even, or go over the bands again.`;
     default:
       return assertNever(streaks.kind);
   }
 }
+
+const sentences = (...all: string[]): string => all.filter((words) => words !== '').join(' ');
 
 /** Narrower than this, an interval needs hundredths to show its width. */
 const NARROW_MM = 0.2;
@@ -52,6 +56,20 @@ function speedWords(speed: Measured | null, { settings, strokesPerCycle }: LineA
   if (ratio > SPEED_OFF) return `${measuredWords}, faster than the ${intended}.`;
   if (ratio < 1 / SPEED_OFF) return `${measuredWords}, slower than the ${intended}.`;
   return `${measuredWords}, as good as the ${intended}: the settings themselves leave these lines.`;
+}
+
+/** Seams further apart than this many widths of the line have others between them that do not show. */
+const MOST_WIDTHS = 1.2;
+
+function swathWords(pitch: Measured | null, { settings }: LineAsSet): string {
+  if (pitch === null || settings === null || pitch.value > MOST_WIDTHS * settings.scanWidthMm) return '';
+  const { scanWidthMm } = settings;
+  const line = `The line is ${scanWidthMm.toFixed(0)} mm wide:`;
+  if (pitch.low > scanWidthMm) {
+    return `${line} about ${(pitch.value - scanWidthMm).toFixed(0)} mm between swaths stay untouched.`;
+  }
+  if (pitch.high < scanWidthMm) return `${line} swaths overlap by about ${(scanWidthMm - pitch.value).toFixed(0)} mm.`;
+  return `${line} swaths are laid about as far apart as that.`;
 }
 
 function whyNone({ doubt, unresolved, expectedPitchMm }: StreakExplanation): string {

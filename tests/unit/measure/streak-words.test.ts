@@ -60,6 +60,16 @@ describe('streaks in words', () => {
     expect(explainStreaks(found({}), plain, { settings: null, strokesPerCycle: 2 })).not.toContain('mm/s');
   });
 
+  it('say for seams how far the swaths overlap, where that is known', () => {
+    const at = (value: number, low: number, high: number): string =>
+      explainStreaks(found({ kind: 'swath-seam', pitchMm: measured(value, low, high) }), plain, line);
+    expect(at(91, 88, 94)).toContain('The line is 100 mm wide: swaths overlap by about 9 mm. Overlap');
+    expect(at(107, 104, 110)).toContain('about 7 mm between swaths stay untouched');
+    expect(at(101, 97, 105)).toContain('about as far apart as that');
+    expect(at(200, 190, 210)).not.toContain('The line is');
+    expect(explainStreaks(found({ kind: 'swath-seam', pitchMm: null }), plain, line)).not.toContain('The line is');
+  });
+
   it('tell seams and bands with their own remedies', () => {
     expect(explainStreaks(found({ kind: 'swath-seam' }), plain, line)).toContain('Overlap the swaths more');
     const bands = explainStreaks(found({ kind: 'dwell-band', pitchMm: null }), plain, line);
