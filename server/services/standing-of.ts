@@ -1,5 +1,6 @@
 import type { AssessmentSummary } from '../domain/api/assessments.ts';
 import type { ZoneStanding } from '../domain/api/zones.ts';
+import { verdictBesideGrade } from '../domain/verdict-beside-grade.ts';
 import type { Tables } from './ledger.ts';
 
 /** Where a zone stands by its newest finished assessment: a correction that decides otherwise has the last word. */
@@ -7,7 +8,7 @@ export function standingOf(latestDone: AssessmentSummary | null, roundCount: num
   if (latestDone === null) return roundCount === 0 ? 'not started' : 'in work';
   const { decision, correctedDecision } = latestDone;
   if (correctedDecision !== null && correctedDecision !== decision) return STANDING_OF_DECISION[correctedDecision];
-  if (latestDone.verdict !== null) return latestDone.verdict;
+  if (latestDone.verdict !== null) return verdictBesideGrade(latestDone.verdict, decision);
   // What no advice was asked for and no grade decides is still in work.
   return decision === null || decision === 'cannot tell' ? 'in work' : STANDING_OF_DECISION[decision];
 }

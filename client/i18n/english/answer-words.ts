@@ -53,6 +53,8 @@ export const answerWords = {
     next: 'Best next setting',
     nextNone: 'There is no advice, because the settings of this round or the target are not stated.',
     nextDone: 'No further round is needed for the target.',
+    nextWorst:
+      'As a whole the zone has no more left than the advice aims at, so it proposes no other setting. Go over the worst square once more, or let an inspector decide.',
     nextNothing: 'No setting of this machine is expected to get there.',
     changed: 'changed',
     expected: 'Expected to be left',

@@ -1,5 +1,6 @@
 import type { AssessmentSummary } from '@domain/api/assessments.ts';
 import { assertNever } from '@domain/assert-never.ts';
+import { verdictBesideGrade } from '@domain/verdict-beside-grade.ts';
 import type { Mark } from '../../components/standing-mark.tsx';
 
 export type AnswerKind = 'done' | 'another round' | 'cannot tell' | 'another method' | 'measured';
@@ -12,20 +13,20 @@ export const ANSWER_MARKS: Readonly<Record<AnswerKind, Mark>> = {
   measured: 'none',
 };
 
-/** The one answer: what the advice says, else what the target grade says, else only what was measured. */
+/** The one answer: what the advice says beside the grade, else what the grade says, else only what was measured. */
 export function answerOf({ verdict, decision }: Pick<AssessmentSummary, 'verdict' | 'decision'>): AnswerKind {
-  switch (verdict) {
+  if (verdict === null) return answerOfDecision(decision);
+  const told = verdictBesideGrade(verdict, decision);
+  switch (told) {
     case 'meets target':
       return 'done';
     case 'another round':
     case 'cannot tell':
-      return verdict;
+      return told;
     case 'change method':
       return 'another method';
-    case null:
-      return answerOfDecision(decision);
     default:
-      return assertNever(verdict);
+      return assertNever(told);
   }
 }
 

@@ -12,6 +12,8 @@ import { useUnits } from '../../units/use-units.ts';
 import { ProposedPatch } from '../patch/proposed-patch.tsx';
 import { TriedPatches } from '../patch/tried-patches.tsx';
 import { useAdviceNow } from '../patch/use-advice-now.ts';
+import { shownAnswer } from './answer-of.ts';
+import type { AnswerKind } from './answer-of.ts';
 import type { AnswerProps } from './answer-props.ts';
 import { PredictedSetting } from './predicted-setting.tsx';
 import { StartNextButton } from './start-next-button.tsx';
@@ -32,7 +34,7 @@ export function NextSetting({ assessment, result }: AnswerProps): ReactNode {
 }
 
 function AdviceShown({
-  assessment: { zoneId, basis, corrected },
+  assessment,
   advice,
   patches,
 }: {
@@ -40,6 +42,7 @@ function AdviceShown({
   advice: Advice | null;
   patches: readonly ZonePatch[];
 }): ReactNode {
+  const { zoneId, basis, corrected } = assessment;
   const units = useUnits();
   const suggestions = advice?.suggestions ?? [];
   const best = suggestions.at(0);
@@ -50,7 +53,7 @@ function AdviceShown({
       {patches.length === 0 ? null : <Notice kind="note">{words.patch.withThese(patches.length)}</Notice>}
       {best === undefined ? (
         <>
-          <p className="muted">{sayNone(advice)}</p>
+          <p className="muted">{sayNone(advice, shownAnswer(assessment))}</p>
           {patches.length === 0 ? null : because}
         </>
       ) : (
@@ -91,9 +94,10 @@ function AdviceShown({
   );
 }
 
-function sayNone(advice: Advice | null): string {
+function sayNone(advice: Advice | null, answer: AnswerKind): string {
   if (advice === null) return words.answer.nextNone;
-  return advice.verdict === 'meets target' ? words.answer.nextDone : words.answer.nextNothing;
+  if (advice.verdict !== 'meets target') return words.answer.nextNothing;
+  return answer === 'another round' ? words.answer.nextWorst : words.answer.nextDone;
 }
 
 function Cautions({ cautions }: { cautions: readonly string[] }): ReactNode {

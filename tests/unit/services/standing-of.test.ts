@@ -15,6 +15,11 @@ describe('the standing of a zone', () => {
     expect(standingOf(summary({ verdict: 'change method', decision: 'meets' }), 1)).toBe('change method');
   });
 
+  it('is neither done nor open where the measured grade is not met', () => {
+    expect(standingOf(summary({ verdict: 'meets target', decision: 'does not meet' }), 1)).toBe('another round');
+    expect(standingOf(summary({ verdict: 'cannot tell', decision: 'does not meet' }), 1)).toBe('another round');
+  });
+
   it('is the decision on the target grade where no advice was given', () => {
     expect(standingOf(summary({ decision: 'meets' }), 1)).toBe('meets target');
     expect(standingOf(summary({ decision: 'does not meet' }), 1)).toBe('another round');

@@ -11,6 +11,11 @@ describe('answerOf', () => {
     expect(answerOf({ verdict: 'change method', decision: 'does not meet' })).toBe('another method');
   });
 
+  it('does not call open or done what the grade table says is not met', () => {
+    expect(answerOf({ verdict: 'cannot tell', decision: 'does not meet' })).toBe('another round');
+    expect(answerOf({ verdict: 'meets target', decision: 'does not meet' })).toBe('another round');
+  });
+
   it('falls back on the grade, then on the measured share alone', () => {
     expect(answerOf({ verdict: null, decision: 'cannot tell' })).toBe('cannot tell');
     expect(answerOf({ verdict: null, decision: 'does not meet' })).toBe('another round');
