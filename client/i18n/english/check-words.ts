@@ -37,11 +37,12 @@ export const checkWords = {
     advisedSet: 'The dials stand so',
     goOn: 'These are set: on to the photos',
     last: (shown: string): string => `Last round: ${shown}`,
-    beforeWork: 'Before the beam is on',
+    beforeWork: 'Before the beam is on: eyewear, extraction, fire watch, card away',
     cautions: [
       'Class 4 laser: eyewear for this wavelength on everybody in the controlled area, screens closed, nobody in the line of reflections.',
       'Fume: extraction at the spot. Old paint may hold lead or chromate: have it tested first.',
       'Hot work: permit, nothing that burns behind the plate, a fire watch afterwards.',
+      'Reference card: off the steel while the laser fires. Paper burns.',
     ],
     photosTitle: (round: number): string => `Photos of round ${round}`,
     photosLead: 'One photo before the round and one after it, each with the card beside the zone.',
@@ -49,7 +50,8 @@ export const checkWords = {
     after: 'After',
     beforeHint: 'Taken before this round. Without one, what was removed cannot be said.',
     beforeFromLast: 'The after photo of the last round stands in. Take a new one if the surface has changed.',
-    afterHint: 'Taken once the surface has cooled and been wiped.',
+    afterHint:
+      'First take the card away, then treat the zone. Taken once the surface has cooled and been wiped, with the card beside the zone again.',
     take: 'Take a photo',
     choose: 'Choose a photo',
     retake: 'Take it again',

@@ -88,13 +88,13 @@ function DialsAndGo({
   const navigate = useNavigate();
   return (
     <>
+      <div>
+        <WorkCautions />
+      </div>
       {proposed !== undefined ? null : (
         <Advised zone={zone} last={last} machine={machine} settings={settings} onTakeOver={setSettings} />
       )}
       <SettingsDials settings={settings} machine={machine} last={last?.settings ?? null} onChange={setSettings} />
-      <div>
-        <WorkCautions />
-      </div>
       {start.error === null ? null : <Notice kind="fault">{start.error.message}</Notice>}
       <div className="actions actions-low">
         <Button
