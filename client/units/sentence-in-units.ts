@@ -1,3 +1,4 @@
+import { keptTogether } from './kept-together.ts';
 import { formatNumber, MM_PER_INCH, SQUARE_METRES_PER_SQUARE_FOOT } from './shown-units.ts';
 import type { ShownUnits } from './shown-units.ts';
 
@@ -30,8 +31,8 @@ export function sentenceInUnits(sentence: string, { system }: Pick<ShownUnits, '
   return raised(inInches);
 }
 
-/** Sentences on a command line say m2 and J/cm2; a page can print the raised figure. */
-const raised = (sentence: string): string => sentence.replace(/\b(c?m)2\b/g, '$1²');
+/** Sentences on a command line say m2 and J/cm2; a page can print the raised figure, and hold a number to its unit. */
+const raised = (sentence: string): string => keptTogether(sentence.replace(/\b(c?m)2\b/g, '$1²'));
 
 /** What the pattern catches: the whole, the number, and where there is a span its joint and second number; then the unit. */
 type Quantity = [

@@ -73,7 +73,7 @@ describe('a test patch', () => {
     const zoneId = await largeZone(page);
     await page.goto(`/zones/${zoneId}/check`);
     const proposal = page.getByRole('region', { name: 'Try a patch first' });
-    await proposal.getByText(/A patch of \d+ x \d+ mm takes about \d+ minutes? with set-up and photo/).waitFor();
+    await proposal.getByText(/A patch of \d+ x \d+\smm takes about \d+ minutes? with set-up and photo/).waitFor();
     const power = await proposal.locator('.set-number').first().textContent();
     await page.getByText('The numbers behind it').click();
     await page.getByRole('heading', { name: 'What would change this' }).waitFor();

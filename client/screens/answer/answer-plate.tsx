@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { StandingMark } from '../../components/standing-mark.tsx';
 import { words } from '../../i18n/words.ts';
+import { keptTogether } from '../../units/kept-together.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import type { AnswerProps } from './answer-props.ts';
 import { ANSWER_MARKS, answerOf, shownAnswer } from './answer-of.ts';
@@ -17,7 +18,9 @@ export function AnswerPlate({ assessment, result }: AnswerProps): ReactNode {
         <StandingMark mark={ANSWER_MARKS[kind]} size={64} />
         <span>{words.answer.big[kind]}</span>
       </p>
-      <p className="answer-short">{words.answer.short[kind](assessment.targetGrade ?? words.answer.target)}</p>
+      <p className="answer-short">
+        {keptTogether(words.answer.short[kind](assessment.targetGrade ?? words.answer.target))}
+      </p>
       {kind === measured ? null : <p className="answer-short">{words.answer.byHand(words.answer.big[measured])}</p>}
       <p className="answer-left">
         <span className="answer-left-word">{words.answer.left}</span>

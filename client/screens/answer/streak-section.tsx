@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { Fold } from '../../components/fold.tsx';
 import { words } from '../../i18n/words.ts';
+import { keptTogether } from '../../units/kept-together.ts';
 import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { formatShare } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
@@ -17,7 +18,8 @@ export function StreakSection({ assessment, result }: AnswerProps): ReactNode {
       {streaks.found && streaks.kind !== null ? (
         <>
           <p>
-            <strong>{words.answer.streakKind[streaks.kind]}.</strong> {streakSentence(streaks, intended, units)}
+            <strong>{words.answer.streakKind[streaks.kind]}.</strong>{' '}
+            {keptTogether(streakSentence(streaks, intended, units))}
           </p>
           <p className="muted">{words.answer.streakShare(formatShare(streaks.affectedFraction))}</p>
         </>

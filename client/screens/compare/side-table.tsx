@@ -3,6 +3,7 @@ import type { ComparedSide } from '@domain/api/comparisons.ts';
 import type { Measured } from '@domain/measured.ts';
 import { words } from '../../i18n/words.ts';
 import { formatColourDifference } from '../../units/format-colour-difference.ts';
+import { keptTogether } from '../../units/kept-together.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import type { ShownUnits } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
@@ -12,7 +13,7 @@ type Cell = readonly [value: string, interval?: string];
 const UNKNOWN: Cell = [words.compare.notKnown];
 
 const shareCell = (share: Measured | undefined): Cell =>
-  share === undefined ? UNKNOWN : [formatShare(share.value), formatShareInterval(share)];
+  share === undefined ? UNKNOWN : [formatShare(share.value), keptTogether(formatShareInterval(share))];
 const plainCell = (measured: Measured | null | undefined, format: (value: number) => string): Cell =>
   measured === null || measured === undefined
     ? UNKNOWN

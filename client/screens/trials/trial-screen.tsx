@@ -12,6 +12,7 @@ import { words } from '../../i18n/words.ts';
 import { useMayCall } from '../../session/who.ts';
 import '../../styles/planning.css';
 import { formatNumber, formatShare } from '../../units/shown-units.ts';
+import { keptTogether } from '../../units/kept-together.ts';
 import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
@@ -66,7 +67,7 @@ function PatchTable({ plan }: { plan: ShopTrial['plan'] }): ReactNode {
   const inOrder = plan.patches.toSorted((a, b) => a.runOrder - b.runOrder);
   return (
     <div className="table-scroll" role="region" aria-label={words.trials.plan} tabIndex={0}>
-      <table className="patch-table">
+      <table className="patch-table card-table">
         <thead>
           <tr>
             {[
@@ -86,12 +87,14 @@ function PatchTable({ plan }: { plan: ShopTrial['plan'] }): ReactNode {
         <tbody>
           {inOrder.map((patch) => (
             <tr key={patch.name}>
-              <td>{patch.runOrder}</td>
+              <td data-title={words.trials.order}>{patch.runOrder}</td>
               <th scope="row">{patch.name}</th>
-              <td>{SETTING_KEYS.map((key) => shownSetting(key, patch.settings[key], units).text).join(', ')}</td>
-              <td>{formatNumber(patch.strokeFluenceJPerCm2, 1)} J/cm²</td>
-              <td>{formatNumber(patch.arealEnergyJPerCm2, 0)} J/cm²</td>
-              <td>{formatShare(patch.predicted.value)}</td>
+              <td data-title={words.trials.setting}>
+                {keptTogether(SETTING_KEYS.map((key) => shownSetting(key, patch.settings[key], units).text).join(', '))}
+              </td>
+              <td data-title={words.trials.stroke}>{formatNumber(patch.strokeFluenceJPerCm2, 1)} J/cm²</td>
+              <td data-title={words.trials.energy}>{formatNumber(patch.arealEnergyJPerCm2, 0)} J/cm²</td>
+              <td data-title={words.trials.expected}>{formatShare(patch.predicted.value)}</td>
             </tr>
           ))}
         </tbody>

@@ -3,16 +3,25 @@ import { sentenceInUnits } from '../../../../client/units/sentence-in-units.ts';
 import { shownUnits } from '../../../../client/units/shown-units.ts';
 
 const inches = shownUnits('inches');
+/** Numbers are held to their units; here the words count. */
+const shownIn = (sentence: string, units: typeof inches): string =>
+  sentenceInUnits(sentence, units).replaceAll('\u00a0', ' ');
 
 describe('a sentence in the units of the shop', () => {
   it('stays as it is in a shop that uses millimetres', () => {
     const sentence = 'In the worst 76 mm square, residue 18 % is there.';
-    expect(sentenceInUnits(sentence, shownUnits('millimetres'))).toBe(sentence);
+    expect(shownIn(sentence, shownUnits('millimetres'))).toBe(sentence);
+  });
+
+  it('holds a number to its unit where a line ends', () => {
+    expect(sentenceInUnits('17 J/cm2 in 2.1 min/m2 leave 10 % (0.5 % to 22 %) of 3 passes', inches)).toBe(
+      '17\u00a0J/cm² in 0.2\u00a0min/ft² leave 10\u00a0% (0.5\u00a0% to 22\u00a0%) of 3 passes',
+    );
   });
 
   it('prints the raised figure of squares', () => {
     const metric = 'strokes of 17 J/cm2, about 7.4 min/m2 on 12 m2';
-    expect(sentenceInUnits(metric, shownUnits('millimetres'))).toBe('strokes of 17 J/cm², about 7.4 min/m² on 12 m²');
+    expect(shownIn(metric, shownUnits('millimetres'))).toBe('strokes of 17 J/cm², about 7.4 min/m² on 12 m²');
   });
 
   it.each([
@@ -28,11 +37,11 @@ describe('a sentence in the units of the shop', () => {
     // 40 / 0.09290304 = 430.6; energies stay metric in either unit of length.
     ['A patch of 300 x 100 mm on 40 m2 with 17 J/cm2', 'A patch of 11.8 x 3.94 in on 431 ft² with 17 J/cm²'],
   ])('says "%s" in inches', (metric, shown) => {
-    expect(sentenceInUnits(metric, inches)).toBe(shown);
+    expect(shownIn(metric, inches)).toBe(shown);
   });
 
   it('leaves alone what is no length', () => {
     const sentence = 'At 50 Hz and 2000 W for 3 passes, 12 % to 14 % is left; MM 3 is no length, nor is 5 mmHg.';
-    expect(sentenceInUnits(sentence, inches)).toBe(sentence);
+    expect(shownIn(sentence, inches)).toBe(sentence);
   });
 });
