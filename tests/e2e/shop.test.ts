@@ -175,4 +175,20 @@ describe('people', () => {
     expect(await barriersOn(page)).toEqual([]);
     await context.close();
   }, 60_000);
+
+  it('get a label that prints on one piece of tape, and a page to hang up without switches', async () => {
+    const { context, page } = await visit('desk');
+    await page.goto('/zones');
+    await page.getByRole('link', { name: /Stern plate/ }).click();
+    await page.getByRole('link', { name: 'Print the label' }).click();
+    await page.getByRole('img', { name: /Label with a square code/ }).waitFor();
+    const printed = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
+    expect(printed.match(/\/Type \/Page\b/g)).toHaveLength(1);
+    await page.goto('/shop');
+    await page.getByRole('heading', { name: 'Records of this shop' }).waitFor();
+    await page.emulateMedia({ media: 'print' });
+    await page.getByRole('heading', { name: 'For the phones' }).waitFor();
+    expect(await page.getByRole('switch').count()).toBe(0);
+    await context.close();
+  }, 60_000);
 });

@@ -15,6 +15,7 @@ export const doorWords = {
     signInNameHint: 'Two letters or more; letters, digits and . _ @ + -',
     passwordHint: (characters: number): string => `At least ${characters} characters. A sentence is good.`,
     setupGo: 'Start',
+    linkNotOpen: 'This link does not open',
     linkBroken: 'The link is not whole. Open it again from where you got it, with everything after the # sign.',
     joinTitle: (name: string): string => `Welcome, ${name}`,
     joinLead: (signInName: string): string => `Choose a password. Your sign-in name is ${signInName}.`,

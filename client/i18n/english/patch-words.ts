@@ -39,7 +39,7 @@ export const patchWords = {
     removeTitle: 'Take this test patch back?',
     removeHint: 'The advice no longer counts it. Its photo and its measurement stay.',
     removeGo: 'Take it back',
-    first: 'Known so far advises',
+    first: 'What is known so far advises',
     firstNote: 'From common practice for this surface, and from what this machine did on earlier zones of the kind.',
   },
 };

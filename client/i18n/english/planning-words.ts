@@ -127,6 +127,8 @@ export const planningWords = {
     beamShareHint: 'Left empty: as earlier zones of the machine show, else 60',
     setUp: 'Hours for setting up',
     go: 'Work it out',
+    asked: (machine: string, rate: string, setUp: string): string =>
+      `${machine}; ${rate} an hour; ${setUp} h for setting up`,
     hours: 'Hours',
     cost: 'Cost',
     perArea: 'Beam time',

@@ -29,6 +29,7 @@ export const recordWords = {
     newer: 'Open the later record',
     older: 'Open the record that it takes the place of',
     asked: 'Asked',
+    area: (area: string): string => `Area: ${area}`,
     left: 'Residue left',
     byHand: 'As corrected by hand:',
     asMeasured: 'As measured:',
@@ -100,6 +101,8 @@ export const recordWords = {
     airTemperature: 'Air temperature',
     surfaceTemperature: 'Steel temperature',
     relativeHumidity: 'Relative humidity',
+    climateLine: (air: string, steel: string, humidity: string): string =>
+      `air ${air}, steel ${steel}, humidity ${humidity}`,
     dewPoint: (dewPoint: string, margin: string): string => `Dew point ${dewPoint}; the steel is ${margin} above it.`,
     belowDewPoint: (dewPoint: string, margin: string): string =>
       `Dew point ${dewPoint}; the steel is ${margin} below it, so water stands on it.`,

@@ -11,6 +11,7 @@ export const storyWords = {
     round: (number: number): string => `Round ${number}`,
     minutesSpent: 'Time spent',
     leftNow: 'Left now',
+    notMeasured: 'not measured yet',
     roundsDone: 'Rounds',
     target: 'Target',
     noTarget: 'no target',

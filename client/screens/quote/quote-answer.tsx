@@ -9,7 +9,7 @@ import { sentenceInUnits } from '../../units/sentence-in-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 
 /** Hours and cost with their range, ready to print. */
-export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
+export function QuoteAnswer({ quote, asked }: { quote: Quote; asked: string }): ReactNode {
   const units = useUnits();
   const currency = quote.currency ?? '';
   return (
@@ -17,6 +17,7 @@ export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
       <h2>
         {units.area(quote.areaM2)}, {quote.surfaceKind}
       </h2>
+      <p className="muted">{asked}</p>
       <dl className="facts facts-quote">
         <RangeFact title={words.quote.hours} unit="h" decimals={1} measured={quote.hours} likely={quote.likely.hours} />
         <RangeFact
@@ -43,7 +44,7 @@ export function QuoteAnswer({ quote }: { quote: Quote }): ReactNode {
       <h3>{words.quote.assumptions}</h3>
       <ul className="points">
         {quote.assumptions.map((assumption) => (
-          <li key={assumption}>{assumption}</li>
+          <li key={assumption}>{sentenceInUnits(assumption, units)}</li>
         ))}
       </ul>
       <p className="muted small">{words.planned.predicted}</p>

@@ -11,6 +11,7 @@ import { Page } from '../../components/page.tsx';
 import { NotHereYet } from '../../components/waiting.tsx';
 import { words } from '../../i18n/words.ts';
 import '../../styles/planning.css';
+import { formatNumber } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import { textOf } from '../sign-in/door.tsx';
 import { KIND_CHOICES } from '../trials/kind-choices.ts';
@@ -59,6 +60,7 @@ function QuoteForm({ machines, shop }: { machines: readonly ShopMachine[]; shop:
       },
     });
   };
+  const asked = askedWords(make.variables?.body, machines);
   return (
     <>
       <form className="stack stack-wide quote-form" onSubmit={submit}>
@@ -68,9 +70,24 @@ function QuoteForm({ machines, shop }: { machines: readonly ShopMachine[]; shop:
           {words.quote.go}
         </Button>
       </form>
-      <div role="status">{make.data === undefined ? null : <QuoteAnswer quote={make.data} />}</div>
+      <div role="status">{make.data === undefined ? null : <QuoteAnswer quote={make.data} asked={asked} />}</div>
     </>
   );
+}
+
+interface Asked {
+  readonly machineId?: string | undefined;
+  readonly hourlyRate: number;
+  readonly currency?: string | undefined;
+  readonly setUpHours?: number | undefined;
+}
+
+/** What the quote was asked for, so that the printed page says it too. */
+function askedWords(body: Asked | undefined, machines: readonly ShopMachine[]): string {
+  if (body === undefined) return '';
+  const name = machines.find(({ id }) => id === body.machineId)?.name ?? '';
+  const rate = `${formatNumber(body.hourlyRate, 2)} ${body.currency ?? ''}`.trim();
+  return words.quote.asked(name, rate, formatNumber(body.setUpHours ?? 0, 1));
 }
 
 function QuoteFields({

@@ -178,7 +178,7 @@ function ClimateFold({ texts }: LiveProps): ReactNode {
         ))}
         <LiveField label={words.reading.relativeHumidity} name="relativeHumidityPercent" unit="%" texts={texts} />
       </div>
-      <div role="status">
+      <div role="status" className="reading-line">
         <DewPointLine dewPoint={climate === null ? null : dewPointMargin(climate)} system={system} />
       </div>
     </Fold>
@@ -257,7 +257,7 @@ function SaltsFold({ texts, isRead }: LiveProps & { isRead: boolean }): ReactNod
         <LiveField label={words.reading.waterVolume} name="saltsWater" unit="ml" texts={texts} />
         <LiveField label={words.reading.patchArea} name="saltsPatch" unit={patchUnit} texts={texts} />
       </div>
-      <div role="status">
+      <div role="status" className="reading-line">
         <SaltsLine saltDensityMgPerM2={salts === null ? null : saltDensityMgPerM2(salts)} />
       </div>
     </Fold>

@@ -56,8 +56,10 @@ function linesOf(readings: Readings, system: UnitSystem): Line[] {
     `${shown[name].text.replace(/[,;]?\s+/g, ', ')} ${quantityUnit(name, system)}`;
   return [
     ...line(words.reading.climate, readings.climate, (c) =>
-      [quantity('airTemperature'), quantity('surfaceTemperature'), `${(c.relativeHumidity * 100).toFixed(0)} %`].join(
-        ', ',
+      words.reading.climateLine(
+        quantity('airTemperature'),
+        quantity('surfaceTemperature'),
+        `${(c.relativeHumidity * 100).toFixed(0)} %`,
       ),
     ),
     ...line(words.reading.surfaceProfile, readings.surfaceProfile, (profile) =>

@@ -19,7 +19,7 @@ export function AskedPlate({ content }: { content: RecordContent }): ReactNode {
       <p>
         <span className="muted">{words.record.asked}</span> <strong>{`${asked.grade} (${asked.standard})`}</strong>
         <br />
-        <span className="muted small">{asked.area}</span>
+        <span className="muted small">{words.record.area(asked.area)}</span>
       </p>
       <p className="record-left">
         <span className="muted">{words.record.left}</span>

@@ -36,7 +36,7 @@ export function RecordRules({ shop }: { shop: Shop }): ReactNode {
     if (!isBad) keep.mutate({ body: { keepUnsignedMonths: months } });
   };
   return (
-    <section className="stack">
+    <section className="stack record-rules">
       <h2>{words.rules.title}</h2>
       <Switch isOn={isOn} onTurn={turn}>
         {words.rules.twoPersons}

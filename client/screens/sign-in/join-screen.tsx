@@ -23,14 +23,14 @@ export function JoinScreen(): ReactNode {
   });
   if (token === null) {
     return (
-      <Door title={words.programName}>
+      <Door title={words.door.linkNotOpen}>
         <Notice kind="fault">{words.door.linkBroken}</Notice>
       </Door>
     );
   }
   if (look.data === undefined) {
     return (
-      <Door title={words.door.joinWaiting}>
+      <Door title={look.isError ? words.door.linkNotOpen : words.door.joinWaiting}>
         <NotHereYet reading={look} />
       </Door>
     );

@@ -6,7 +6,7 @@ import { formatShare } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 
 function leftNow(latest: JobZone['latest']): string {
-  if (latest === null || latest.residue === null) return words.story.notStated;
+  if (latest === null || latest.residue === null) return words.story.notMeasured;
   return latest.correctedResidue === null
     ? formatShare(latest.residue.value)
     : words.story.corrected(formatShare(latest.correctedResidue));

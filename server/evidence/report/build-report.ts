@@ -199,7 +199,11 @@ function describeWorstSquare(worst: WorstUnitArea, words: QuantityWords): NonNul
     sentence: `Of all squares of ${side} x ${side} within the zone, this one has the most residue. Blast-cleaning standards judge each such square.`,
     facts: [
       { label: 'Residue in the square', value: percent(worst.residueFraction) },
-      { label: 'Stain in the square', value: percent(worst.stainFraction) },
+      {
+        label: 'Stain in the square',
+        value: percent(worst.stainFraction),
+        note: 'the square with the most stain may be another one; grades take their stain from that',
+      },
       {
         label: 'Its centre, from the card’s corner',
         value: `${offset(worst.centreMm[0], 'right', 'left')}, ${offset(worst.centreMm[1], 'down', 'up')}`,

@@ -87,8 +87,10 @@ export function describeStreaks(streaks: Streaks, words: QuantityWords): StreakF
     { label: 'Part of the zone', value: percent(streaks.affectedFraction) },
   ];
   if (pitchMm !== null) {
-    const range = `${words.length(pitchMm.low)} to ${words.length(pitchMm.high)}`;
-    facts.unshift({ label: 'Distance between streaks', value: words.length(pitchMm.value), note: range });
+    const [low, high] = [words.length(pitchMm.low), words.length(pitchMm.high)];
+    // Ends that print alike say nothing.
+    const note = low === high ? {} : { note: `${low} to ${high}` };
+    facts.unshift({ label: 'Distance between streaks', value: words.length(pitchMm.value), ...note });
   }
   if (directionDegrees !== null) {
     facts.push({ label: 'Direction', value: `${directionDegrees.toFixed(0)}° from the card’s long edge` });

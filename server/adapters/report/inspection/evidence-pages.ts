@@ -87,11 +87,19 @@ function writeClasses(flow: PageFlow, report: Report, { classes }: ReportPicture
     drawLegend(flow.doc, report.shares, { x: flow.left, y: top, width: flow.width });
   });
   flow.y = top + LEGEND_HEIGHT_MM;
-  const unmeasured = `${(100 * report.surface.unmeasuredFraction).toFixed(1)} % of the zone could not be measured (glare, shadow, blur).`;
+  const unmeasured = unmeasuredWords(report.surface.unmeasuredFraction);
   flow.paragraph(
     `Shares of the measured part, with intervals of 95 % coverage. ${unmeasured} The heavy square is the worst one.`,
     SMALL,
   );
+}
+
+/** What glare, shadow and blur hid of the zone, with one digit where that says something. */
+function unmeasuredWords(share: number): string {
+  if (share === 0) return 'All of the zone could be measured.';
+  const percent = 100 * share;
+  const words = percent < 0.1 ? 'Less than 0.1' : percent.toFixed(1);
+  return `${words} % of the zone could not be measured (glare, shadow, blur).`;
 }
 
 function writeWorstSquare(flow: PageFlow, report: Report, { square, squareClasses }: ReportPictures): void {

@@ -54,7 +54,7 @@ function writeBlock(flow: PageFlow, { verdict, recordId, qrText }: Report): void
     });
     const place = { x: left + 18.5, width: width - QR_MM - 32 };
     const y = writeParagraph(doc, verdict.sentence, { ...place, y: top + 14 }, { ...BODY, sizeMm: 3.6 });
-    const below = writeParagraph(doc, `Record ${recordId}`, { ...place, y: y + 0.8 }, BODY);
+    const below = writeParagraph(doc, `Kept as ${recordId}`, { ...place, y: y + 0.8 }, BODY);
     writeParagraph(
       doc,
       'It supports an inspector; it certifies nothing.',

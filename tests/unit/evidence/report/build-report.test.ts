@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { InspectionRecord } from '../../../../server/domain/index.ts';
 import { openRecord } from '../../../../server/evidence/open-record.ts';
 import { buildReport } from '../../../../server/evidence/report/build-report.ts';
+import { describeStreaks } from '../../../../server/evidence/report/describe-rounds.ts';
 import { momentWords, quantityWords } from '../../../../server/evidence/report/quantity-words.ts';
 import type { Report } from '../../../../server/evidence/report/report.ts';
 import { goldenEvidence, goldenInspection } from '../../../support/evidence-tools.ts';
@@ -11,6 +12,21 @@ const reportOf = (record: InspectionRecord, units: 'metric' | 'inch' = 'metric')
   buildReport(record, { units, seal: null, recordSha256: 'ab'.repeat(32), recordAddress: null });
 const valueOf = (facts: Report['facts'], label: string): string | undefined =>
   facts.find((fact) => fact.label === label)?.value;
+
+describe('the distance between streaks', () => {
+  it('stands with its interval, unless both ends print alike', () => {
+    const streaks = recordOf('stern-plate').rounds.at(-1)?.assessment.streaks;
+    if (streaks === undefined || streaks.pitchMm === null) throw new Error('Expected streaks with a distance');
+    const { pitchMm } = streaks;
+    const noteOf = (lowMm: number, highMm: number): string | undefined =>
+      describeStreaks(
+        { ...streaks, pitchMm: { ...pitchMm, low: lowMm, high: highMm } },
+        quantityWords('metric'),
+      ).facts.find(({ label }) => label === 'Distance between streaks')?.note;
+    expect(noteOf(3.1, 3.3)).toBe('3.1 mm to 3.3 mm');
+    expect(noteOf(3.16, 3.22)).toBeUndefined();
+  });
+});
 
 describe('the report', () => {
   it('says accepted or rejected, by whom, and with which reason', () => {
