@@ -11,6 +11,7 @@ import type { StripeDirection } from './bands/stripe-directions.ts';
 import { weighByTrees } from '../evidence-trees.ts';
 import { signedWaves } from './signed-waves.ts';
 import type { SignedWave } from './signed-waves.ts';
+import { likeliestOvertone } from './waves/likeliest-overtone.ts';
 import { angleOf } from './waves/periodic-stripes.ts';
 import type { PeriodicWave } from './waves/periodic-wave.ts';
 import { WAVE_SIGNS } from './waves/wave-signs.ts';
@@ -70,7 +71,8 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   if (usableArea(native) < LEAST_AREA_MM2) return notFound({ ...base, doubt: 'nothing-runs-through' });
   const rasters = searchRasters(native, filmShares(input));
   const scene: Scene = { input, mmPerUnit, native, fine: rasters.whole.fine, base };
-  const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit));
+  const intendedMm = input.grid.unit === 'mm' ? base.expectedPitchMm : null;
+  const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit), intendedMm);
   if (even !== null && (even.wave.pitchMm < FEW_STRIPES_MM || even.family !== null)) return waveFinding(scene, even);
   const verdict = detectBands(bandSearches(rasters), bandGround(rasters), scanWidthOf(input));
   if (even !== null && !isToldByLines(even, verdict)) return waveFinding(scene, even);
@@ -131,8 +133,11 @@ interface SureWave extends WeighedWave {
   readonly family: WeighedWave | null;
 }
 
-/** The wave with most evidence, if that is enough, its own or that of both families; bands explain longer ones better. */
-function surestWave(waves: readonly SignedWave[]): SureWave | null {
+/**
+ * The wave with most evidence, if that is enough, its own or that of both families; bands explain longer ones better.
+ * @param intendedMm spacing of strokes that the settings lead to, where they are known
+ */
+function surestWave(waves: readonly SignedWave[], intendedMm: number | null): SureWave | null {
   const weighed = waves
     .filter(({ wave }) => wave.pitchMm <= MOST_LINE_PITCH_MM)
     .map((one) => ({
@@ -146,8 +151,12 @@ function surestWave(waves: readonly SignedWave[]): SureWave | null {
   const surest = weighed.at(0);
   if (surest === undefined) return null;
   const zigzag = zigzagAmong(weighed);
-  const isZigzag = zigzag !== null && (zigzag.includes(surest) || isAskew(surest, zigzag));
-  if (!isZigzag) return surest.evidence < LEAST_EVIDENCE ? null : { ...surest, family: null };
+  if (zigzag === null || !(zigzag.includes(surest) || isAskew(surest, zigzag))) {
+    const { evidence } = surest;
+    return evidence < LEAST_EVIDENCE
+      ? null
+      : { ...likeliestOvertone(surest, weighed, intendedMm), evidence, family: null };
+  }
   const [first, family] = zigzag;
   const evidence = surest.evidence + EVIDENCE_OF_FAMILY;
   return evidence < LEAST_EVIDENCE ? null : { ...first, evidence, family };
