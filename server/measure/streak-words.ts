@@ -1,4 +1,4 @@
-import { assertNever } from '../domain/index.ts';
+import { assertNever, isSpeedFarOff, swathOverlap } from '../domain/index.ts';
 import type { Measured, Streaks } from '../domain/index.ts';
 import type { LineAsSet } from './line-as-set.ts';
 import type { StreakDoubt, StreakExplanation } from './streaks/streak-finding.ts';
@@ -53,23 +53,29 @@ function speedWords(speed: Measured | null, { settings, strokesPerCycle }: LineA
   const ratio = speed.value / settings.travelSpeedMmPerS;
   const measuredWords = `At ${strokes.toFixed(0)} strokes per second that spacing is a travel of ${speed.value.toFixed(0)} mm/s (${speed.low.toFixed(0)} to ${speed.high.toFixed(0)} mm/s)`;
   const intended = `${settings.travelSpeedMmPerS.toFixed(0)} mm/s intended`;
-  if (ratio > SPEED_OFF) return `${measuredWords}, faster than the ${intended}.`;
-  if (ratio < 1 / SPEED_OFF) return `${measuredWords}, slower than the ${intended}.`;
+  const farOff = isSpeedFarOff(speed.value, settings.travelSpeedMmPerS)
+    ? ' That is far off: were the settings noted as they stood?'
+    : '';
+  if (ratio > SPEED_OFF) return `${measuredWords}, faster than the ${intended}.${farOff}`;
+  if (ratio < 1 / SPEED_OFF) return `${measuredWords}, slower than the ${intended}.${farOff}`;
   return `${measuredWords}, as good as the ${intended}: the settings themselves leave these lines.`;
 }
 
-/** Seams further apart than this many widths of the line have others between them that do not show. */
-const MOST_WIDTHS = 1.2;
-
 function swathWords(pitch: Measured | null, { settings }: LineAsSet): string {
-  if (pitch === null || settings === null || pitch.value > MOST_WIDTHS * settings.scanWidthMm) return '';
-  const { scanWidthMm } = settings;
-  const line = `The line is ${scanWidthMm.toFixed(0)} mm wide:`;
-  if (pitch.low > scanWidthMm) {
-    return `${line} about ${(pitch.value - scanWidthMm).toFixed(0)} mm between swaths stay untouched.`;
+  const overlap = pitch === null || settings === null ? null : swathOverlap(pitch, settings.scanWidthMm);
+  if (overlap === null || settings === null) return '';
+  const line = `The line is ${settings.scanWidthMm.toFixed(0)} mm wide:`;
+  const by = overlap.byMm.toFixed(0);
+  switch (overlap.how) {
+    case 'apart':
+      return `${line} about ${by} mm between swaths stay untouched.`;
+    case 'overlapping':
+      return `${line} swaths overlap by about ${by} mm.`;
+    case 'edge to edge':
+      return `${line} swaths are laid about as far apart as that.`;
+    default:
+      return assertNever(overlap.how);
   }
-  if (pitch.high < scanWidthMm) return `${line} swaths overlap by about ${(scanWidthMm - pitch.value).toFixed(0)} mm.`;
-  return `${line} swaths are laid about as far apart as that.`;
 }
 
 function whyNone({ doubt, unresolved, expectedPitchMm }: StreakExplanation): string {

@@ -44,10 +44,18 @@ export const answerWords = {
     streakLinePitch: (pitch: string): string =>
       `Even lines ${pitch} apart: the hand outran the mirror, so the metal between two strokes saw too little of the beam.`,
     streakSpeed: (real: string, intended: string): string => `The hand went about ${real}; ${intended} was intended.`,
+    streakSpeedFarOff: 'That is far off: were the settings noted as they stood?',
     streakSpeedOnly: (real: string): string => `The hand went about ${real}.`,
     streakSeam: (pitch: string): string =>
       `Dark seams ${pitch} apart, about one scan width: neighbouring swaths do not meet. Overlap them more.`,
     streakSeamPlain: 'Dark seams about one scan width apart: neighbouring swaths do not meet. Overlap them more.',
+    streakSwaths: {
+      apart: (by: string, width: string): string =>
+        `The line is ${width} wide: about ${by} between swaths stay untouched.`,
+      overlapping: (by: string, width: string): string => `The line is ${width} wide: swaths overlap by about ${by}.`,
+      'edge to edge': (_by: string, width: string): string =>
+        `The line is ${width} wide: swaths are laid about as far apart as that.`,
+    },
     streakDwell: 'Uneven bands: the hand sped up there. Keep an even pace, or pace it against a rule.',
     streakShare: (share: string): string => `They cover ${share} of the zone.`,
     next: 'Best next setting',

@@ -11,7 +11,6 @@ import { streakSentence } from './streak-sentence.ts';
 export function StreakSection({ assessment, result }: AnswerProps): ReactNode {
   const units = useUnits();
   const { streaks } = result;
-  const intended = assessment.basis.settings?.travelSpeedMmPerS ?? null;
   return (
     <section className="stack stack-tight">
       <h2>{words.answer.streaks}</h2>
@@ -19,7 +18,7 @@ export function StreakSection({ assessment, result }: AnswerProps): ReactNode {
         <>
           <p>
             <strong>{words.answer.streakKind[streaks.kind]}.</strong>{' '}
-            {keptTogether(streakSentence(streaks, intended, units))}
+            {keptTogether(streakSentence(streaks, assessment.basis.settings, units))}
           </p>
           <p className="muted">{words.answer.streakShare(formatShare(streaks.affectedFraction))}</p>
         </>

@@ -1,27 +1,31 @@
 import { assertNever } from '@domain/assert-never.ts';
+import { isSpeedFarOff } from '@domain/hand-speed.ts';
+import type { Measured } from '@domain/measured.ts';
+import type { Settings } from '@domain/settings.ts';
 import type { Streaks } from '@domain/streaks.ts';
+import { swathOverlap } from '@domain/swath-overlap.ts';
 import { words } from '../../i18n/words.ts';
 import type { ShownUnits } from '../../units/shown-units.ts';
 
-/**
- * The streak and its cause, in the shop's units.
- *
- * @param intendedMmPerS travel speed that was set, when settings are known
- */
-export function streakSentence(streaks: Streaks, intendedMmPerS: number | null, units: ShownUnits): string {
+type Intended = Pick<Settings, 'travelSpeedMmPerS' | 'scanWidthMm'>;
+
+const sentences = (...all: string[]): string => all.filter((part) => part !== '').join(' ');
+
+/** The streak and its cause, beside the settings where they are known, in the shop's units. */
+export function streakSentence(streaks: Streaks, intended: Intended | null, units: ShownUnits): string {
   const { kind, pitchMm } = streaks;
   switch (kind) {
     case null:
       return words.answer.noStreaks;
     case 'line-pitch':
-      return [
+      return sentences(
         pitchMm === null ? '' : words.answer.streakLinePitch(units.length(pitchMm.value)),
-        speedSentence(streaks, intendedMmPerS, units),
-      ]
-        .filter((part) => part !== '')
-        .join(' ');
+        speedSentence(streaks, intended, units),
+      );
     case 'swath-seam':
-      return pitchMm === null ? words.answer.streakSeamPlain : words.answer.streakSeam(units.length(pitchMm.value));
+      return pitchMm === null
+        ? words.answer.streakSeamPlain
+        : sentences(words.answer.streakSeam(units.length(pitchMm.value)), swathSentence(pitchMm, intended, units));
     case 'dwell-band':
       return words.answer.streakDwell;
     default:
@@ -29,10 +33,19 @@ export function streakSentence(streaks: Streaks, intendedMmPerS: number | null, 
   }
 }
 
-function speedSentence({ travelSpeedMmPerS }: Streaks, intendedMmPerS: number | null, units: ShownUnits): string {
+function speedSentence({ travelSpeedMmPerS }: Streaks, intended: Intended | null, units: ShownUnits): string {
   if (travelSpeedMmPerS === null) return '';
   const real = units.speed(travelSpeedMmPerS.value);
-  return intendedMmPerS === null
-    ? words.answer.streakSpeedOnly(real)
-    : words.answer.streakSpeed(real, units.speed(intendedMmPerS));
+  if (intended === null) return words.answer.streakSpeedOnly(real);
+  return sentences(
+    words.answer.streakSpeed(real, units.speed(intended.travelSpeedMmPerS)),
+    isSpeedFarOff(travelSpeedMmPerS.value, intended.travelSpeedMmPerS) ? words.answer.streakSpeedFarOff : '',
+  );
+}
+
+function swathSentence(pitchMm: Measured, intended: Intended | null, units: ShownUnits): string {
+  const overlap = intended === null ? null : swathOverlap(pitchMm, intended.scanWidthMm);
+  return overlap === null || intended === null
+    ? ''
+    : words.answer.streakSwaths[overlap.how](units.length(overlap.byMm), units.length(intended.scanWidthMm));
 }

@@ -54,6 +54,10 @@ describe('streaks in words', () => {
       explainStreaks(found({ travelSpeedMmPerS: measured(speed, speed - 2, speed + 2) }), plain, line);
     expect(at(52)).toContain('the settings themselves leave these lines');
     expect(at(30)).toContain('slower than the 50 mm/s intended');
+    expect(at(30)).not.toContain('noted');
+    expect(at(160)).toContain(
+      'faster than the 50 mm/s intended. That is far off: were the settings noted as they stood?',
+    );
   });
 
   it('say nothing of speed without settings', () => {
