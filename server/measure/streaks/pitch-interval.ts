@@ -36,13 +36,14 @@ const USUAL_COUNT = 4;
 
 /**
  * Spacing of n single lines: the slope of a straight line through them, with a scatter s that is drawn towards the usual one.
- * Its error is s sqrt(12 / (n (n^2 - 1))). Source: ordinary least squares; a prior that counts like so many lines.
+ * Its error is s over the root of the sum of squares of the ranks, s sqrt(12 / (n (n^2 - 1))) where none is missing. Source:
+ * ordinary least squares; a prior that counts like so many lines.
  */
-export function latticePitch({ spacing, unevenness, count }: Lattice): Measured {
+export function latticePitch({ spacing, unevenness, count, squares }: Lattice): Measured {
   const rest = count * (unevenness * spacing) ** 2;
   const usual = USUAL_COUNT * (USUAL_STRAY * spacing) ** 2;
   const scatter = Math.sqrt((rest + usual) / (count - 2 + USUAL_COUNT));
-  return around(spacing, scatter * Math.sqrt(12 / (count * (count * count - 1))));
+  return around(spacing, scatter / Math.sqrt(squares));
 }
 
 function around(value: number, standardError: number): Measured {

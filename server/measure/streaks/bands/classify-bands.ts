@@ -47,7 +47,7 @@ export function classifyBands(runs: readonly DarkRun[], share: number, scanWidth
   const lattice = middles.length >= 2 ? fitLattice(middles) : null;
   if (lattice !== null && isLinePitch(lattice, widths)) return { kind: 'line-pitch', lattice };
   const leastApart = Math.min(SEAM.leastApartMm, SWATHS.least * (scanWidthMm ?? Infinity));
-  const isOfSwaths = (gap: number): boolean => scanWidthMm === null || areSwathsApart(gap / scanWidthMm);
+  const isOfSwaths = (gap: number): boolean => scanWidthMm === null || swathsApart(gap / scanWidthMm) !== undefined;
   const isSeam =
     share <= SEAM.mostShare &&
     median(widths) <= SEAM.mostMm &&
@@ -55,14 +55,26 @@ export function classifyBands(runs: readonly DarkRun[], share: number, scanWidth
     gapsOf(middles).every((gap) => gap <= leastApart || isOfSwaths(gap));
   if (!isSeam) return { kind: 'dwell-band', lattice: null };
   const nearest = Math.min(...gapsOf(middles));
-  return { kind: 'swath-seam', lattice: nearest > leastApart ? lattice : null };
+  return { kind: 'swath-seam', lattice: nearest > leastApart ? seamLattice(middles, scanWidthMm) : null };
+}
+
+/** Even spacing of seams; seams between that do not show are counted where the width of the line is known. */
+function seamLattice(middles: readonly number[], scanWidthMm: number | null): Lattice | null {
+  if (middles.length < 2) return null;
+  if (scanWidthMm === null) return fitLattice(middles);
+  const ranks = [0];
+  for (const gap of gapsOf(middles)) ranks.push(ranks[ranks.length - 1] + (swathsApart(gap / scanWidthMm) ?? 1));
+  return fitLattice(middles, ranks);
 }
 
 const gapsOf = (middles: readonly number[]): number[] => middles.slice(1).map((middle, i) => middle - middles[i]);
 
-/** @param swaths distance as a multiple of the line's width */
-const areSwathsApart = (swaths: number): boolean =>
-  SWATHS.times.some((times) => swaths > SWATHS.least * times && swaths < SWATHS.most * times);
+/**
+ * How many swaths lie between two seams, as few as may be; undefined where it is no whole number of them.
+ * @param swaths distance as a multiple of the line's width
+ */
+const swathsApart = (swaths: number): number | undefined =>
+  SWATHS.times.find((times) => swaths > SWATHS.least * times && swaths < SWATHS.most * times);
 
 /** Whether runs, cut ones too, lie as seams do not. */
 const areTooNearOrWide = (runs: readonly DarkRun[], leastApartMm: number): boolean =>

@@ -42,7 +42,10 @@ describe('what made bands', () => {
 
   it('are seams where they lie as far apart as the line is wide, also where one between does not show', () => {
     const lines = [run(-60, 5), run(-10, 5), run(90, 6)];
-    expect(classifyBands(lines, 0.1, 50).kind).toBe('swath-seam');
+    const { kind, lattice } = classifyBands(lines, 0.1, 50);
+    expect(kind).toBe('swath-seam');
+    // Ranks 0, 1 and 3 at -60, -10 and 90.
+    expect(lattice?.spacing).toBeCloseTo(50, 9);
     expect(classifyBands(lines, 0.1, null).kind).toBe('swath-seam');
     expect(classifyBands(lines, 0.1, 110).kind).toBe('dwell-band');
   });

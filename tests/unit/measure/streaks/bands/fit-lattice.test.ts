@@ -12,7 +12,15 @@ describe('evenly spaced places through lines', () => {
   });
 
   it('takes two places as they are', () => {
-    expect(fitLattice([3, 48])).toEqual({ spacing: 45, unevenness: 0, count: 2 });
+    expect(fitLattice([3, 48])).toEqual({ spacing: 45, unevenness: 0, count: 2, squares: 0.5 });
+  });
+
+  it('counts places that are missing where their ranks are given', () => {
+    const lattice = fitLattice([0, 20, 60], [0, 1, 3]);
+    expect(lattice.spacing).toBeCloseTo(20, 12);
+    expect(lattice.unevenness).toBeCloseTo(0, 12);
+    // Ranks about their mean of 4/3: 16/9 + 1/9 + 25/9.
+    expect(lattice.squares).toBeCloseTo(42 / 9, 12);
   });
 
   it('keeps its unevenness when everything is scaled', () => {
