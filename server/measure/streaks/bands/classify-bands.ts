@@ -29,8 +29,8 @@ const EVEN_FEW_PLACES = 0.06;
 const FEW = 4;
 /**
  * Seams lie as far apart as swaths are laid: by the line's width, less where swaths overlap, more where they do not meet, as
- * shares of it (common practice); so many times as far where seams between do not show. On 230 photos with known settings all 45
- * seams with neighbours lie so, and 16 of 53 bands.
+ * shares of it (common practice); so many times as far where seams between do not show. Widened on 230 rendered
+ * photos, where all 45 seams with neighbours lie so, and 16 of 53 bands; seams lie exactly one width apart there.
  */
 const SWATHS = { least: 0.65, most: 1.2, times: [1, 2, 3] } as const;
 

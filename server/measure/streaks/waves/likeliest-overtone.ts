@@ -12,7 +12,10 @@ interface WeighedPitch {
  * ones have overtones, and strokes to and fro a wave of twice their spacing.
  */
 const OVERTONES = { turn: 0.1, times: [1 / 3, 1 / 2, 2, 3], share: 0.06 } as const;
-/** Scatter of the logarithm of the real over the intended pitch: a hand keeps its speed to a fifth, and now and then is further off (common practice). */
+/**
+ * Scatter of the logarithm of the real over the intended pitch: a hand keeps its speed to a fifth, and now and then is further off
+ * (common practice). Rendered hands are never further off than a fifth, so scenes say nothing of those that are.
+ */
 const HAND = 0.35;
 
 /**
