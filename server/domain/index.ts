@@ -13,6 +13,7 @@ export * from './gauge.ts';
 export * from './grade.ts';
 export * from './hand-speed.ts';
 export * from './instant.ts';
+export * from './join-sentences.ts';
 export * from './machine.ts';
 export * from './measured.ts';
 export * from './outcome.ts';

@@ -1,4 +1,4 @@
-import { assertNever, isSpeedFarOff, swathOverlap } from '../domain/index.ts';
+import { assertNever, isSpeedFarOff, joinSentences, swathOverlap } from '../domain/index.ts';
 import type { Measured, Streaks } from '../domain/index.ts';
 import type { LineAsSet } from './line-as-set.ts';
 import type { StreakDoubt, StreakExplanation } from './streaks/streak-finding.ts';
@@ -17,13 +17,13 @@ export function explainStreaks(
   const share = `${(100 * streaks.affectedFraction).toFixed(0)} % of the zone`;
   switch (streaks.kind) {
     case 'line-pitch':
-      return sentences(
+      return joinSentences(
         `Even stripes ${pitchWords(streaks.pitchMm)}apart, ${contrast}, on ${share}: the lines of single strokes lie too far apart, so the beam was not long enough on the metal between them.`,
         speedWords(streaks.travelSpeedMmPerS, line),
         'Slower travel or more strokes per second brings the lines together.',
       );
     case 'swath-seam':
-      return sentences(
+      return joinSentences(
         `Seams ${pitchWords(streaks.pitchMm)}apart, ${contrast}, on ${share}: neighbouring swaths do not meet or only just, and the mirror turns at the edges.`,
         swathWords(streaks.pitchMm, line),
         'Overlap the swaths more.',
@@ -34,8 +34,6 @@ export function explainStreaks(
       return assertNever(streaks.kind);
   }
 }
-
-const sentences = (...all: string[]): string => all.filter((words) => words !== '').join(' ');
 
 /** Narrower than this, an interval needs hundredths to show its width. */
 const NARROW_MM = 0.2;

@@ -4,7 +4,14 @@ import { MOST_PAGE_ITEMS } from '../domain/api/paging.ts';
 import type { PhotoRole } from '../domain/api/photos.ts';
 import type { ZoneRound } from '../domain/api/rounds.ts';
 import type { JobZone } from '../domain/api/zones.ts';
-import { RECORD_SCHEMA, assumedMachine, failure, inspectionRecordSchema, success } from '../domain/index.ts';
+import {
+  RECORD_SCHEMA,
+  assumedMachine,
+  failure,
+  inspectionRecordSchema,
+  joinSentences,
+  success,
+} from '../domain/index.ts';
 import type { InspectionRecord, Outcome, RecordPerson, RecordPhoto, RecordRound, Settings } from '../domain/index.ts';
 import { canonicalJson } from '../evidence/canonical-json.ts';
 import { referenceCard } from '../measure/card/card-layout.ts';
@@ -176,8 +183,7 @@ async function roundsOf(answered: readonly AnsweredRound[], tables: ComposeTable
 
 /** Remarks of the round, and what a person saw that is no measurement. */
 function noteOf({ note, heatTint }: ZoneRound): { note?: string } {
-  const parts = [note.trim(), heatTint === true ? 'Straw to blue colours seen by a person.' : ''];
-  const words = parts.filter((part) => part !== '').join(' ');
+  const words = joinSentences(note.trim(), heatTint === true ? 'Straw to blue colours seen by a person.' : '');
   return words === '' ? {} : { note: words };
 }
 

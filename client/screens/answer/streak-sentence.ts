@@ -1,5 +1,6 @@
 import { assertNever } from '@domain/assert-never.ts';
 import { isSpeedFarOff } from '@domain/hand-speed.ts';
+import { joinSentences } from '@domain/join-sentences.ts';
 import type { Measured } from '@domain/measured.ts';
 import type { Settings } from '@domain/settings.ts';
 import type { Streaks } from '@domain/streaks.ts';
@@ -9,8 +10,6 @@ import type { ShownUnits } from '../../units/shown-units.ts';
 
 type Intended = Pick<Settings, 'travelSpeedMmPerS' | 'scanWidthMm'>;
 
-const sentences = (...all: string[]): string => all.filter((part) => part !== '').join(' ');
-
 /** The streak and its cause, beside the settings where they are known, in the shop's units. */
 export function streakSentence(streaks: Streaks, intended: Intended | null, units: ShownUnits): string {
   const { kind, pitchMm } = streaks;
@@ -18,14 +17,14 @@ export function streakSentence(streaks: Streaks, intended: Intended | null, unit
     case null:
       return words.answer.noStreaks;
     case 'line-pitch':
-      return sentences(
+      return joinSentences(
         pitchMm === null ? '' : words.answer.streakLinePitch(units.length(pitchMm.value)),
         speedSentence(streaks, intended, units),
       );
     case 'swath-seam':
       return pitchMm === null
         ? words.answer.streakSeamPlain
-        : sentences(words.answer.streakSeam(units.length(pitchMm.value)), swathSentence(pitchMm, intended, units));
+        : joinSentences(words.answer.streakSeam(units.length(pitchMm.value)), swathSentence(pitchMm, intended, units));
     case 'dwell-band':
       return words.answer.streakDwell;
     default:
@@ -37,7 +36,7 @@ function speedSentence({ travelSpeedMmPerS }: Streaks, intended: Intended | null
   if (travelSpeedMmPerS === null) return '';
   const real = units.speed(travelSpeedMmPerS.value);
   if (intended === null) return words.answer.streakSpeedOnly(real);
-  return sentences(
+  return joinSentences(
     words.answer.streakSpeed(real, units.speed(intended.travelSpeedMmPerS)),
     isSpeedFarOff(travelSpeedMmPerS.value, intended.travelSpeedMmPerS) ? words.answer.streakSpeedFarOff : '',
   );

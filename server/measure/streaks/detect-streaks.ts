@@ -71,17 +71,16 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   if (usableArea(native) < LEAST_AREA_MM2) return notFound({ ...base, doubt: 'nothing-runs-through' });
   const rasters = searchRasters(native, filmShares(input));
   const scene: Scene = { input, mmPerUnit, native, fine: rasters.whole.fine, base };
-  const intendedMm = input.grid.unit === 'mm' ? base.expectedPitchMm : null;
+  // On a raster without millimetres nothing can be set beside the settings.
+  const isInMm = input.grid.unit === 'mm';
+  const intendedMm = isInMm ? base.expectedPitchMm : null;
+  const scanWidthMm = isInMm ? (input.settings?.scanWidthMm ?? null) : null;
   const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit), intendedMm);
   if (even !== null && (even.wave.pitchMm < FEW_STRIPES_MM || even.family !== null)) return waveFinding(scene, even);
-  const verdict = detectBands(bandSearches(rasters), bandGround(rasters), scanWidthOf(input));
+  const verdict = detectBands(bandSearches(rasters), bandGround(rasters), scanWidthMm);
   if (even !== null && !isToldByLines(even, verdict)) return waveFinding(scene, even);
   return bandFinding(scene, verdict);
 }
-
-/** On a raster without millimetres nothing can be set beside it. */
-const scanWidthOf = ({ settings, grid }: StreakInput): number | null =>
-  settings !== null && grid.unit === 'mm' ? settings.scanWidthMm : null;
 
 interface Scene {
   readonly input: StreakInput;

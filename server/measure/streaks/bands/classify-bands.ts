@@ -1,3 +1,4 @@
+import { MOST_SWATH_WIDTHS } from '../../../domain/index.ts';
 import type { StreakKind } from '../../../domain/index.ts';
 import { median } from '../surface/robust-deviation.ts';
 import { fitLattice } from './fit-lattice.ts';
@@ -32,7 +33,7 @@ const FEW = 4;
  * shares of it (common practice); so many times as far where seams between do not show. Widened on 230 rendered
  * photos, where all 45 seams with neighbours lie so, and 16 of 53 bands; seams lie exactly one width apart there.
  */
-const SWATHS = { least: 0.65, most: 1.2, times: [1, 2, 3] } as const;
+const SWATHS = { least: 0.65, most: MOST_SWATH_WIDTHS, times: [1, 2, 3] } as const;
 
 /**
  * Tells what made the bands from their widths and distances.
@@ -47,34 +48,32 @@ export function classifyBands(runs: readonly DarkRun[], share: number, scanWidth
   const lattice = middles.length >= 2 ? fitLattice(middles) : null;
   if (lattice !== null && isLinePitch(lattice, widths)) return { kind: 'line-pitch', lattice };
   const leastApart = Math.min(SEAM.leastApartMm, SWATHS.least * (scanWidthMm ?? Infinity));
-  const isOfSwaths = (gap: number): boolean => scanWidthMm === null || swathsApart(gap / scanWidthMm) !== undefined;
+  const gaps = gapsOf(middles);
   const isSeam =
     share <= SEAM.mostShare &&
     median(widths) <= SEAM.mostMm &&
     !areTooNearOrWide(runs, leastApart) &&
-    gapsOf(middles).every((gap) => gap <= leastApart || isOfSwaths(gap));
+    gaps.every((gap) => gap <= leastApart || swathsApart(gap, scanWidthMm) !== undefined);
   if (!isSeam) return { kind: 'dwell-band', lattice: null };
-  const nearest = Math.min(...gapsOf(middles));
-  return { kind: 'swath-seam', lattice: nearest > leastApart ? seamLattice(middles, scanWidthMm) : null };
+  const areApart = gaps.length > 0 && Math.min(...gaps) > leastApart;
+  return { kind: 'swath-seam', lattice: areApart ? seamLattice(middles, scanWidthMm) : null };
 }
 
 /** Even spacing of seams; seams between that do not show are counted where the width of the line is known. */
-function seamLattice(middles: readonly number[], scanWidthMm: number | null): Lattice | null {
-  if (middles.length < 2) return null;
-  if (scanWidthMm === null) return fitLattice(middles);
+function seamLattice(middles: readonly number[], scanWidthMm: number | null): Lattice {
   const ranks = [0];
-  for (const gap of gapsOf(middles)) ranks.push(ranks[ranks.length - 1] + (swathsApart(gap / scanWidthMm) ?? 1));
+  for (const gap of gapsOf(middles)) ranks.push(ranks[ranks.length - 1] + (swathsApart(gap, scanWidthMm) ?? 1));
   return fitLattice(middles, ranks);
 }
 
 const gapsOf = (middles: readonly number[]): number[] => middles.slice(1).map((middle, i) => middle - middles[i]);
 
-/**
- * How many swaths lie between two seams, as few as may be; undefined where it is no whole number of them.
- * @param swaths distance as a multiple of the line's width
- */
-const swathsApart = (swaths: number): number | undefined =>
-  SWATHS.times.find((times) => swaths > SWATHS.least * times && swaths < SWATHS.most * times);
+/** How many swaths lie between two seams, as few as may be; one where nobody knows, undefined where it is no whole number. */
+function swathsApart(gapMm: number, scanWidthMm: number | null): number | undefined {
+  if (scanWidthMm === null) return 1;
+  const widths = gapMm / scanWidthMm;
+  return SWATHS.times.find((times) => widths > SWATHS.least * times && widths < SWATHS.most * times);
+}
 
 /** Whether runs, cut ones too, lie as seams do not. */
 const areTooNearOrWide = (runs: readonly DarkRun[], leastApartMm: number): boolean =>

@@ -46,8 +46,8 @@ const LEAST_EVIDENCE = 0.2;
 const MORE_IF_NOT_TOLD = 0.4;
 /**
  * Evidence from which the form of a joint or a shadow is none against it, and less of it where lack of dwell is told: of 9125 zones
- * that no fit had seen, that finds 1 in 80 streaks more, and lets in 1 in 1400; chosen on those zones. Nor is the form of a weld where lack of dwell is
- * told, which the segmenter has learnt not to see in welds.
+ * that no fit had seen, that finds 1 in 80 streaks more, and lets in 1 in 1400; chosen on those zones. Nor is the form of a weld
+ * where lack of dwell is told, which the segmenter has learnt not to see in welds.
  */
 const SURE_EVIDENCE = { told: 0.6, notTold: 1 } as const;
 const LEAST_CONTRAST = 1;
