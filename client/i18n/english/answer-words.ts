@@ -47,8 +47,9 @@ export const answerWords = {
     streakSpeedFarOff: 'That is far off: were the settings noted as they stood?',
     streakSpeedOnly: (real: string): string => `The hand went about ${real}.`,
     streakSeam: (pitch: string): string =>
-      `Dark seams ${pitch} apart, about one scan width: neighbouring swaths do not meet. Overlap them more.`,
-    streakSeamPlain: 'Dark seams about one scan width apart: neighbouring swaths do not meet. Overlap them more.',
+      `Dark seams ${pitch} apart: neighbouring swaths do not meet, or only just, and the mirror turns at their edges.`,
+    streakSeamPlain: 'Dark seams: neighbouring swaths do not meet, or only just, and the mirror turns at their edges.',
+    streakSeamHelp: 'Overlap them more.',
     streakSwaths: {
       apart: (by: string, width: string): string =>
         `The line is ${width} wide: about ${by} between swaths stay untouched.`,

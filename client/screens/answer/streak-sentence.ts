@@ -22,9 +22,11 @@ export function streakSentence(streaks: Streaks, intended: Intended | null, unit
         speedSentence(streaks, intended, units),
       );
     case 'swath-seam':
-      return pitchMm === null
-        ? words.answer.streakSeamPlain
-        : joinSentences(words.answer.streakSeam(units.length(pitchMm.value)), swathSentence(pitchMm, intended, units));
+      return joinSentences(
+        pitchMm === null ? words.answer.streakSeamPlain : words.answer.streakSeam(units.length(pitchMm.value)),
+        swathSentence(pitchMm, intended, units),
+        words.answer.streakSeamHelp,
+      );
     case 'dwell-band':
       return words.answer.streakDwell;
     default:
@@ -42,8 +44,8 @@ function speedSentence({ travelSpeedMmPerS }: Streaks, intended: Intended | null
   );
 }
 
-function swathSentence(pitchMm: Measured, intended: Intended | null, units: ShownUnits): string {
-  const overlap = intended === null ? null : swathOverlap(pitchMm, intended.scanWidthMm);
+function swathSentence(pitchMm: Measured | null, intended: Intended | null, units: ShownUnits): string {
+  const overlap = pitchMm === null || intended === null ? null : swathOverlap(pitchMm, intended.scanWidthMm);
   return overlap === null || intended === null
     ? ''
     : words.answer.streakSwaths[overlap.how](units.length(overlap.byMm), units.length(intended.scanWidthMm));
