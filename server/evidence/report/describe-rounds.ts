@@ -75,7 +75,7 @@ export function describeShares(before: Surface | null, after: Surface): ShareLin
 const STREAK_SENTENCES = {
   'line-pitch':
     'Stripes one stroke apart: the hand outran the mirror. Slower travel, a higher frequency or a second pass closes them.',
-  'swath-seam': 'Dark seams about one scan width apart: neighbouring swaths do not meet. Let them overlap more.',
+  'swath-seam': 'Dark seams: neighbouring swaths do not meet, or only just. Let them overlap more.',
   'dwell-band': 'Irregular bands: the hand sped up there. Keep the speed even.',
 } as const;
 
