@@ -21,7 +21,6 @@ interface Evidence {
   /** Of the whole zone, for grades in words that know no unit area. */
   readonly zoneResidue: Measured;
   readonly scrapeTest: Round['scrapeTest'] | undefined;
-  readonly place: string;
 }
 
 /**
@@ -35,16 +34,19 @@ export function gradeSurface(surface: Pick<Surface, 'residue' | 'fractions'>, op
     stain: options.worst?.stain ?? surface.fractions.stain,
     zoneResidue: surface.residue,
     scrapeTest: options.scrapeTest,
-    place: options.worst === null ? 'In the whole zone, which holds no 76 mm square' : 'In the worst 76 mm square',
   };
+  const hasSquare = options.worst !== null;
   return (options.grades ?? STANDARD_GRADES).map((standardGrade) => {
-    const { decision, words } = weighGrade(gradeRuleOf(standardGrade), evidence);
-    return { ...standardGrade, decision, because: `${evidence.place}, ${words}.` };
+    const rule = gradeRuleOf(standardGrade);
+    const { decision, words, decidedBy } = weighTogether([weighResidue(rule, evidence), ...weighStain(rule, evidence)]);
+    return { ...standardGrade, decision, because: `${placeOf(hasSquare, decidedBy)}, ${words}.` };
   });
 }
 
-function weighGrade(rule: GradeRule, evidence: Evidence): Weighed {
-  return weighTogether([weighResidue(rule, evidence), ...weighStain(rule, evidence)]);
+/** Residue and stain have their worst squares in different places, as a rule. */
+function placeOf(hasSquare: boolean, decidedBy: number): string {
+  if (!hasSquare) return 'In the whole zone, which holds no 76 mm square';
+  return decidedBy === 1 ? 'In the worst 76 mm square' : 'In the worst 76 mm square of each';
 }
 
 function weighResidue({ residue: asked }: GradeRule, { residue, zoneResidue, scrapeTest }: Evidence): Weighed {

@@ -42,8 +42,8 @@ export function weighNone(name: string, share: Measured): Weighed {
 const ORDER: readonly GradeDecision[] = ['does not meet', 'cannot tell', 'meets'];
 
 /** All requirements must hold: one refusal refuses, one open question leaves the grade open. The words of the deciding ones. */
-export function weighTogether(parts: readonly Weighed[]): Weighed {
+export function weighTogether(parts: readonly Weighed[]): Weighed & { readonly decidedBy: number } {
   const decision = ORDER.find((candidate) => parts.some((part) => part.decision === candidate)) ?? 'cannot tell';
   const deciding = parts.filter((part) => part.decision === decision);
-  return { decision, words: deciding.map(({ words }) => words).join(', and ') };
+  return { decision, words: deciding.map(({ words }) => words).join(', and '), decidedBy: deciding.length };
 }

@@ -90,7 +90,14 @@ describe('grades of a surface', () => {
     expect(decisionsOf(zone).Industrial).toBe('meets');
     expect(decisionsOf(zone, { worst }).Industrial).toBe('does not meet');
     const [first] = gradeSurface(surfaceOf(zone), { worst });
-    expect(first.because).toMatch(/^In the worst 76 mm square/);
+    expect(first.because).toMatch(/^In the worst 76 mm square, residue/);
+  });
+
+  it('speaks of two squares where residue and stain decide, which are worst in different places', () => {
+    const worst = { residue: measuredShare(0.25, 0.2, 0.3), stain: measuredShare(0.25, 0.2, 0.3) };
+    const [whiteMetal, ...rest] = gradeSurface(surfaceOf({}), { worst });
+    expect(whiteMetal.because).toMatch(/^In the worst 76 mm square of each, residue .* and stain /);
+    expect(rest.find(({ grade }) => grade === 'Sa 2')?.because).toMatch(/^In the worst 76 mm square, residue/);
   });
 
   it('says so when the zone holds no 76 mm square', () => {
