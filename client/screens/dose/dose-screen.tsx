@@ -19,7 +19,7 @@ import { suggestedSettings } from '../check/first-settings.ts';
 import { MachinePicker } from '../check/machine-picker.tsx';
 import { SETTING_KEYS, shownSetting } from '../check/shown-setting.ts';
 import { KIND_CHOICES } from '../trials/kind-choices.ts';
-import { DoseView } from './dose-view.tsx';
+import { DoseNumbers, DosePictures } from './dose-view.tsx';
 import { KeepLesson } from './keep-lesson.tsx';
 import { RealZone } from './real-zone.tsx';
 import { Slider } from './slider.tsx';
@@ -85,12 +85,13 @@ function Dials({ machine }: { machine: ShopMachine }): ReactNode {
   };
   return (
     <>
+      {picture === null ? null : <DosePictures picture={picture} movedAtMs={movedAtMs} />}
+      {refusal === null ? null : <Notice kind="fault">{refusal}</Notice>}
       <div className="sliders">
         <SettingSliders machine={machine} settings={settings} onMove={moveSettings} />
         <HandSliders hand={hand} onMove={moveHand} />
       </div>
-      {refusal === null ? null : <Notice kind="fault">{refusal}</Notice>}
-      {picture === null ? null : <DoseView picture={picture} settings={settings} movedAtMs={movedAtMs} />}
+      {picture === null ? null : <DoseNumbers picture={picture} settings={settings} />}
       <RealZone onTakeOver={moveSettings} />
       {mayKeep ? <KeepLesson settings={settings} machineId={machine.id} /> : null}
     </>

@@ -13,43 +13,40 @@ const LEAST_CONTRAST = 0.1;
 /** Pictures are drawn no flatter than this, so that stripes of a short walk stay wide enough to see. */
 const MOST_PROPORTION = 2.5;
 
-/** Both pictures and their numbers. */
-export function DoseView({
-  picture,
-  settings,
-  movedAtMs,
-}: {
-  picture: DosePicture;
-  settings: Settings;
-  movedAtMs: number;
-}): ReactNode {
-  const units = useUnits();
+/** What is left and what was laid, side by side. */
+export function DosePictures({ picture, movedAtMs }: { picture: DosePicture; movedAtMs: number }): ReactNode {
   const proportion = Math.min(MOST_PROPORTION, picture.widthMm / picture.lengthMm);
-  const energy = `${formatNumber(picture.meanEnergyJPerCm2, 0)} J/cm²`;
   const most = Math.max(1e-9, ...picture.energyJPerCm2.map((row) => Math.max(...row)));
   return (
+    <div className="dose-pictures">
+      <DoseCanvas
+        cells={picture.residueFraction}
+        most={1}
+        ramp="residue"
+        proportion={proportion}
+        word={words.dose.leftAlt(formatShare(picture.meanResidueFraction))}
+        title={words.dose.left}
+        movedAtMs={movedAtMs}
+      />
+      <DoseCanvas
+        cells={picture.energyJPerCm2}
+        most={most}
+        ramp="energy"
+        proportion={proportion}
+        word={words.dose.laidAlt(energyWords(picture))}
+        title={words.dose.laid}
+        movedAtMs={movedAtMs}
+      />
+    </div>
+  );
+}
+
+/** What the pictures say in numbers, and their remarks. */
+export function DoseNumbers({ picture, settings }: { picture: DosePicture; settings: Settings }): ReactNode {
+  const units = useUnits();
+  return (
     <>
-      <div className="dose-pictures">
-        <DoseCanvas
-          cells={picture.residueFraction}
-          most={1}
-          ramp="residue"
-          proportion={proportion}
-          word={words.dose.leftAlt(formatShare(picture.meanResidueFraction))}
-          title={words.dose.left}
-          movedAtMs={movedAtMs}
-        />
-        <DoseCanvas
-          cells={picture.energyJPerCm2}
-          most={most}
-          ramp="energy"
-          proportion={proportion}
-          word={words.dose.laidAlt(energy)}
-          title={words.dose.laid}
-          movedAtMs={movedAtMs}
-        />
-      </div>
-      <DoseFacts picture={picture} settings={settings} energy={energy} />
+      <DoseFacts picture={picture} settings={settings} />
       <ul className="points">
         {picture.remarks.map((remark) => (
           <li key={remark}>{sentenceInUnits(remark, units)}</li>
@@ -59,15 +56,9 @@ export function DoseView({
   );
 }
 
-function DoseFacts({
-  picture,
-  settings,
-  energy,
-}: {
-  picture: DosePicture;
-  settings: Settings;
-  energy: string;
-}): ReactNode {
+const energyWords = ({ meanEnergyJPerCm2 }: DosePicture): string => `${formatNumber(meanEnergyJPerCm2, 0)} J/cm²`;
+
+function DoseFacts({ picture, settings }: { picture: DosePicture; settings: Settings }): ReactNode {
   const units = useUnits();
   const fine = (mm: number): string =>
     `${formatNumber(units.lengthOf(mm), units.system === 'inches' ? 4 : 2)} ${units.lengthUnit}`;
@@ -77,7 +68,7 @@ function DoseFacts({
       : words.dose.stripesShare(formatShare(picture.stripeContrast));
   const facts: readonly (readonly [string, string])[] = [
     [words.dose.fluence, `${formatNumber(picture.strokeFluenceJPerCm2, 1)} J/cm²`],
-    [words.dose.energy, energy],
+    [words.dose.energy, energyWords(picture)],
     [words.dose.pitch, `${fine(picture.linePitchMm)} ${words.dose.pitchAgainst(fine(picture.spotDiameterMm))}`],
     [words.dose.gap, fine(picture.edgeGapMm)],
     [words.dose.residue, formatShare(picture.meanResidueFraction)],
