@@ -13,7 +13,9 @@ import { signedWaves } from './signed-waves.ts';
 import type { SignedWave } from './signed-waves.ts';
 import { likeliestOvertone } from './waves/likeliest-overtone.ts';
 import { angleOf } from './waves/periodic-stripes.ts';
+import type { StripeWave } from './waves/periodic-stripes.ts';
 import type { PeriodicWave } from './waves/periodic-wave.ts';
+import type { WaveVector } from './waves/stripe-blocks.ts';
 import { WAVE_SIGNS } from './waves/wave-signs.ts';
 import { WAVE_TREES } from './waves/wave-trees.ts';
 import { angleBetween, areFamilies, areTwins, meanOfFamilies } from './waves/zigzag.ts';
@@ -76,7 +78,7 @@ export function detectStreaks(input: StreakInput): StreakFinding {
   const intendedMm = isInMm ? base.expectedPitchMm : null;
   const scanWidthMm = isInMm ? (input.settings?.scanWidthMm ?? null) : null;
   const even = surestWave(signedWaves(native, rasters, input.photoPxPerUnit / mmPerUnit), intendedMm);
-  if (even !== null && (even.wave.pitchMm < FEW_STRIPES_MM || even.family !== null)) return waveFinding(scene, even);
+  if (even !== null && (even.wave.pitchMm < FEW_STRIPES_MM || even.strokes !== null)) return waveFinding(scene, even);
   const verdict = detectBands(bandSearches(rasters), bandGround(rasters), scanWidthMm);
   if (even !== null && !isToldByLines(even, verdict)) return waveFinding(scene, even);
   return bandFinding(scene, verdict);
@@ -130,6 +132,8 @@ interface WeighedWave extends SignedWave {
 interface SureWave extends WeighedWave {
   /** The other family, where strokes to and fro form two. */
   readonly family: WeighedWave | null;
+  /** Wave vector of the strokes of a zigzag; null where the wave itself is the strokes. */
+  readonly strokes: WaveVector | null;
 }
 
 /**
@@ -152,13 +156,21 @@ function surestWave(waves: readonly SignedWave[], intendedMm: number | null): Su
   const zigzag = zigzagAmong(weighed);
   if (zigzag === null || !(zigzag.includes(surest) || isAskew(surest, zigzag))) {
     const { evidence } = surest;
-    return evidence < LEAST_EVIDENCE
-      ? null
-      : { ...likeliestOvertone(surest, weighed, intendedMm), evidence, family: null };
+    if (evidence < LEAST_EVIDENCE) return null;
+    const likeliest = likeliestOvertone(surest, weighed, intendedMm);
+    return { ...likeliest, evidence, family: null, strokes: likelyStrokes(likeliest.wave, intendedMm) };
   }
   const [first, family] = zigzag;
   const evidence = surest.evidence + EVIDENCE_OF_FAMILY;
-  return evidence < LEAST_EVIDENCE ? null : { ...first, evidence, family };
+  if (evidence < LEAST_EVIDENCE) return null;
+  return { ...first, evidence, family, strokes: meanOfFamilies(first.wave.wave, family.wave.wave) };
+}
+
+/** Strokes of a zigzag whose other family is hidden, unless the settings speak for the wave itself. */
+function likelyStrokes({ pitchMm, hiddenStrokes }: StripeWave, intendedMm: number | null): WaveVector | null {
+  if (hiddenStrokes === null || intendedMm === null) return hiddenStrokes;
+  const offBy = (mm: number): number => Math.abs(Math.log(mm / intendedMm));
+  return offBy(1 / Math.hypot(hiddenStrokes.kx, hiddenStrokes.ky)) > offBy(pitchMm) ? null : hiddenStrokes;
 }
 
 type Zigzag = readonly [WeighedWave, WeighedWave];
@@ -186,18 +198,18 @@ function isAskew({ wave }: WeighedWave, [first, family]: Zigzag): boolean {
   return Math.abs(ratio - 1) < ASKEW.pitch && turn > ASKEW.least && turn < ASKEW.most;
 }
 
-function waveFinding(scene: Scene, { family, ...surest }: SureWave): StreakFinding {
+function waveFinding(scene: Scene, { family, strokes, ...surest }: SureWave): StreakFinding {
   const { input, fine, base, mmPerUnit } = scene;
   const { wave, phase, folded, evidence } = surest;
-  const pitch = family === null ? wavePitch(wave) : zigzagPitch(wave, family.wave);
-  const strokes = family === null ? wave.wave : meanOfFamilies(wave.wave, family.wave.wave);
   const stripes = family === null ? [surest] : [surest, family];
+  const families = stripes.map((one) => one.wave);
+  const pitch = strokes === null ? wavePitch(wave) : zigzagPitch(strokes, families);
   return {
     streaks: {
       found: true,
       kind: 'line-pitch',
       pitchMm: input.grid.unit === 'mm' ? pitch : null,
-      directionDegrees: cardDirection(scene, angleOf({ wave: strokes })),
+      directionDegrees: cardDirection(scene, angleOf({ wave: strokes ?? wave.wave })),
       contrastDeltaE00: folded.contrast,
       // Each family's fold sees the dark of both.
       affectedFraction: fraction(Math.min(1, folded.darkShare * phase.coveredShare)),

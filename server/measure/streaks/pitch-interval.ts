@@ -2,7 +2,7 @@ import { measured } from '../../domain/index.ts';
 import type { Measured } from '../../domain/index.ts';
 import type { Lattice } from './bands/fit-lattice.ts';
 import type { PeriodicWave } from './waves/periodic-wave.ts';
-import { meanOfFamilies } from './waves/zigzag.ts';
+import type { WaveVector } from './waves/stripe-blocks.ts';
 
 /** Half-widths of 95 % intervals in standard errors: the normal value, widened because strays are few and not quite independent. */
 const WIDENING = 2.6;
@@ -20,12 +20,15 @@ export function wavePitch({ pitchMm, phase, blocks }: PeriodicWave): Measured {
   return around(pitchMm, error * pitchMm * pitchMm);
 }
 
-/** Spacing of the strokes of a zigzag, with the mean of both families' shares of error. */
-export function zigzagPitch(p: PeriodicWave, q: PeriodicWave): Measured {
-  const { kx, ky } = meanOfFamilies(p.wave, q.wave);
-  const value = 1 / Math.hypot(kx, ky);
-  const share = (family: PeriodicWave): number => wavePitch(family).high / family.pitchMm - 1;
-  const half = (value * (share(p) + share(q))) / 2;
+/**
+ * Spacing of the strokes of a zigzag, with the mean of its families' shares of error.
+ * @param strokes their wave vector
+ * @param families those that were followed
+ */
+export function zigzagPitch(strokes: WaveVector, families: readonly PeriodicWave[]): Measured {
+  const value = 1 / Math.hypot(strokes.kx, strokes.ky);
+  const shares = families.map((family) => wavePitch(family).high / family.pitchMm - 1);
+  const half = (value * shares.reduce((sum, share) => sum + share, 0)) / shares.length;
   return measured(value, value - half, value + half);
 }
 

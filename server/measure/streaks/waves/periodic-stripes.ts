@@ -1,5 +1,6 @@
 import { followWave } from './periodic-wave.ts';
 import type { PeriodicWave } from './periodic-wave.ts';
+import { hiddenStrokes } from './hidden-strokes.ts';
 import { spectralPeaks, strongestNear } from './spectral-peaks.ts';
 import type { StreakSignal } from '../surface/streak-signal.ts';
 import { stripeSpectrum } from './stripe-spectrum.ts';
@@ -37,6 +38,11 @@ export interface Scale extends ScaleSearch {
 export interface StripeWave extends PeriodicWave {
   /** Every second stroke of a zigzag, whose other family is found too: see `areFamilies`. */
   readonly isFamily: boolean;
+  /**
+   * Wave vector of the strokes of a zigzag whose other family the spectrum alone shows: the stronger one hides it from what follows
+   * waves cell by cell. Null where none is hidden.
+   */
+  readonly hiddenStrokes: WaveVector | null;
 }
 
 /** What was found on the way to even stripes. */
@@ -64,7 +70,8 @@ export function periodicStripes(searches: readonly ScaleSearch[]): FollowedWaves
   const sure = sorted.filter(isSure);
   const told = likely
     .map((wave) => steadiest(wave, sorted))
-    .map((first) => trueStripes(first, isSure(first) ? sure : sorted, scales));
+    .map((first) => trueStripes(first, isSure(first) ? sure : sorted, scales))
+    .map((stripes) => ({ ...stripes, hiddenStrokes: hiddenStrokesOf(stripes, scales) }));
   return { scales, all, likely: told };
 }
 
@@ -113,12 +120,20 @@ const areAlike = (p: Pick<PeriodicWave, 'wave' | 'pitchMm'>, q: Pick<PeriodicWav
 /** Direction of the stripes on the raster, radians. */
 export const angleOf = ({ wave }: Pick<PeriodicWave, 'wave'>): number => Math.atan2(wave.ky, wave.kx) + Math.PI / 2;
 
+type ToldStripes = Omit<StripeWave, 'hiddenStrokes'>;
+
+function hiddenStrokesOf({ wave, signal }: PeriodicWave, scales: readonly Scale[]): WaveVector | null {
+  const spectra = scales.map(({ spectrum }) => spectrum);
+  const own = scales.find((scale) => scale.signal === signal);
+  return own === undefined ? null : hiddenStrokes(wave, own.spectrum, spectra);
+}
+
 /**
  * The fundamental among a wave's relatives. Longer waves are it when they carry on as well (the first was a harmonic). Half the
  * length is it when strokes to and fro form a zigzag: two families of twice the spacing lean against each other, and what they
  * share turns over in the middle of the swath.
  */
-function trueStripes(first: PeriodicWave, sure: readonly PeriodicWave[], scales: readonly Scale[]): StripeWave {
+function trueStripes(first: PeriodicWave, sure: readonly PeriodicWave[], scales: readonly Scale[]): ToldStripes {
   for (const times of [3, 2]) {
     const longer = relativeOf(first, 1 / times, scales);
     if (longer !== null && isFundamentalOf(longer, first)) return trueStripes(longer, sure, scales);

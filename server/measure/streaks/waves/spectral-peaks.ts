@@ -58,6 +58,41 @@ export function strongestNear(spectrum: StripeSpectrum, wave: WaveVector): Spect
   return peakAt(reading, best.u, best.v);
 }
 
+/** Which places of a spectrum are looked at, and how strong they are at least. */
+export interface PlaceLimits {
+  /** No place lies further out, per mm. */
+  readonly mostPerMm: number;
+  readonly isThere: (wave: WaveVector) => boolean;
+  readonly least: { readonly power: number; readonly prominence: number };
+}
+
+/** The strongest summit of the spectrum within limits; null where there is none. */
+export function strongestWithin(
+  spectrum: StripeSpectrum,
+  { mostPerMm, isThere, least }: PlaceLimits,
+): SpectralPeak | null {
+  const reading = readSpectrum(spectrum);
+  const { at, binPerMm, highest } = reading;
+  const reach = Math.min(highest, Math.ceil(mostPerMm / binPerMm));
+  let best: { u: number; v: number; power: number } | null = null;
+  for (let v = -reach; v <= reach; v++) {
+    for (let u = -reach; u <= reach; u++) {
+      const power = at(u, v);
+      if (power <= (best?.power ?? least.power) || !isThere({ kx: u * binPerMm, ky: v * binPerMm })) continue;
+      if (isSummit(reading, u, v) && prominenceAt(reading, u, v) > least.prominence) best = { u, v, power };
+    }
+  }
+  return best === null ? null : peakAt(reading, best.u, best.v);
+}
+
+/** The strongest of the places next to a wave vector. */
+export function powerNear(spectrum: StripeSpectrum, { kx, ky }: WaveVector): number {
+  const { at, binPerMm } = readSpectrum(spectrum);
+  const [u, v] = [Math.round(kx / binPerMm), Math.round(ky / binPerMm)];
+  const steps = [-1, 0, 1];
+  return Math.max(...steps.flatMap((dv) => steps.map((du) => at(u + du, v + dv))));
+}
+
 interface Reading {
   readonly binPerMm: number;
   readonly highest: number;

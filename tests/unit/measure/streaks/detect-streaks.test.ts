@@ -220,6 +220,10 @@ describe('on seeded test surfaces of 11 by 10 cm', () => {
     { seed: 70_006, zigzag: 0.95, pitchMm: 10, swathMm: 36, widthMm: 150, heightMm: 120 },
     { seed: 70_012, zigzag: 0.95, pitchMm: 6, swathMm: 36, widthMm: 150, heightMm: 120 },
     { seed: 70_036, zigzag: 0.95, pitchMm: 6, swathMm: 36, widthMm: 150, heightMm: 120 },
+    // The one family hides the other from all but the spectrum.
+    { seed: 80_016, zigzag: 0.9, pitchMm: 13, swathMm: 72, widthMm: 150, heightMm: 120 },
+    { seed: 80_097, zigzag: 0.75, pitchMm: 14, swathMm: 72, widthMm: 150, heightMm: 120 },
+    { seed: 80_107, zigzag: 0.9, pitchMm: 14, swathMm: 78, widthMm: 150, heightMm: 120 },
   ])('a zigzag of $zigzag is told by its strokes, not by one family of twice the pitch', (given) => {
     const { seed, widthMm = SMALL.widthMm, heightMm = SMALL.heightMm, ...zigzag } = given;
     const line = { kind: 'line-pitch', covers: 'all', contrast: 6, bendPerMm: 0, ...zigzag } as const;
