@@ -163,8 +163,12 @@ function surestWave(waves: readonly SignedWave[], intendedMm: number | null): Su
   const [first, family] = zigzag;
   const evidence = surest.evidence + EVIDENCE_OF_FAMILY;
   if (evidence < LEAST_EVIDENCE) return null;
-  return { ...first, evidence, family, strokes: meanOfFamilies(first.wave.wave, family.wave.wave) };
+  // A family with little evidence of its own is told better by the spectrum.
+  const hidden = isSureFamily(family) ? null : likelyStrokes(first.wave, intendedMm);
+  return { ...first, evidence, family, strokes: hidden ?? meanOfFamilies(first.wave.wave, family.wave.wave) };
 }
+
+const isSureFamily = ({ evidence }: WeighedWave): boolean => evidence > LEAST_FAMILY_EVIDENCE;
 
 /** Strokes of a zigzag whose other family is hidden, unless the settings speak for the wave itself. */
 function likelyStrokes({ pitchMm, hiddenStrokes }: StripeWave, intendedMm: number | null): WaveVector | null {
@@ -182,8 +186,8 @@ function zigzagAmong(weighed: readonly WeighedWave[]): Zigzag | null {
     const family = weighed
       .slice(k + 1)
       .find(
-        ({ wave, evidence }) =>
-          (evidence > LEAST_FAMILY_EVIDENCE || areTwins(wave, first.wave)) && areFamilies(wave.wave, first.wave.wave),
+        (other) =>
+          (isSureFamily(other) || areTwins(other.wave, first.wave)) && areFamilies(other.wave.wave, first.wave.wave),
       );
     if (family !== undefined) return [first, family];
   }
