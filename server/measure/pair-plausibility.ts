@@ -8,6 +8,9 @@ const MOST_GROWTH = 0.2;
 /** Growth of rust that needs more than flash rust. */
 const MOST_RUST_GROWTH = 0.5;
 
+/** A surface that is to be cleaned is not this bare: what is on it may be taken for steel. Chosen by us. */
+const MOST_BARE_BEFORE = 0.97;
+
 export interface SeenSurface {
   readonly surface: Surface;
   readonly areaMm2: number | null;
@@ -40,15 +43,20 @@ export function checkPair(before: SeenSurface, after: SeenSurface): Outcome<Warn
       );
     }
   }
-  if (growth(before.surface.residue, after.surface.residue) > 0) {
-    return success([
-      {
-        code: 'residue-grew',
-        message: `The after photo shows more residue (${percent(after.surface.residue.value)}) than the before photo (${percent(before.surface.residue.value)}): check that they are not swapped.`,
-      },
-    ]);
-  }
-  return success([]);
+  return success([...grownResidue(before.surface, after.surface), ...nothingToClean(before.surface)]);
+}
+
+function grownResidue(before: Surface, after: Surface): Warning[] {
+  if (growth(before.residue, after.residue) <= 0) return [];
+  const message = `The after photo shows more residue (${percent(after.residue.value)}) than the before photo (${percent(before.residue.value)}): check that they are not swapped.`;
+  return [{ code: 'residue-grew', message }];
+}
+
+/** Grey paint and smooth mill scale can have the colour of steel, and then both photos are told as bare. */
+function nothingToClean({ fractions: { bare } }: Surface): Warning[] {
+  if (bare.value < MOST_BARE_BEFORE) return [];
+  const message = `The before photo already reads as bare steel (${percent(bare.value)} of the zone). If paint or mill scale was on it, that is taken for steel in both photos: scrape, and correct the class map.`;
+  return [{ code: 'before-reads-bare', message }];
 }
 
 /** Certain growth: from the upper bound before to the lower bound after. */

@@ -60,6 +60,13 @@ describe('a before and an after photo', () => {
     expect(answer(seen({ rust: 0.9 }, 14_000), seen({ rust: 0.1 }, 10_000))).toBe('photos-of-different-things');
   });
 
+  it('may both read as bare steel, with a warning: paint or scale of its colour would', () => {
+    expect(answer(seen({}), seen({}))).toBe('before-reads-bare');
+    expect(answer(seen({ rust: 0.02 }), seen({}))).toBe('before-reads-bare');
+    expect(answer(seen({ stain: 0.1 }), seen({}))).toBe('plausible');
+    expect(answer(seen({ rust: 0.04 }), seen({}))).toBe('plausible');
+  });
+
   it('are not judged by size without a card', () => {
     expect(answer(seen({ rust: 0.9 }, null), seen({ rust: 0.1 }, 14_000))).toBe('plausible');
   });
