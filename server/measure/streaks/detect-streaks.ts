@@ -11,7 +11,7 @@ import type { StripeDirection } from './bands/stripe-directions.ts';
 import { weighByTrees } from '../evidence-trees.ts';
 import { signedWaves } from './signed-waves.ts';
 import type { SignedWave } from './signed-waves.ts';
-import { likeliestOvertone } from './waves/likeliest-overtone.ts';
+import { likeliestOvertone, oddsOfHand } from './waves/likeliest-overtone.ts';
 import { angleOf } from './waves/periodic-stripes.ts';
 import type { StripeWave } from './waves/periodic-stripes.ts';
 import type { PeriodicWave } from './waves/periodic-wave.ts';
@@ -173,8 +173,8 @@ const isSureFamily = ({ evidence }: WeighedWave): boolean => evidence > LEAST_FA
 /** Strokes of a zigzag whose other family is hidden, unless the settings speak for the wave itself. */
 function likelyStrokes({ pitchMm, hiddenStrokes }: StripeWave, intendedMm: number | null): WaveVector | null {
   if (hiddenStrokes === null || intendedMm === null) return hiddenStrokes;
-  const offBy = (mm: number): number => Math.abs(Math.log(mm / intendedMm));
-  return offBy(1 / Math.hypot(hiddenStrokes.kx, hiddenStrokes.ky)) > offBy(pitchMm) ? null : hiddenStrokes;
+  const spacingMm = 1 / Math.hypot(hiddenStrokes.kx, hiddenStrokes.ky);
+  return oddsOfHand(spacingMm, intendedMm) < oddsOfHand(pitchMm, intendedMm) ? null : hiddenStrokes;
 }
 
 type Zigzag = readonly [WeighedWave, WeighedWave];

@@ -3,7 +3,7 @@ import type { WaveVector } from './stripe-blocks.ts';
 import type { StripeSpectrum } from './stripe-spectrum.ts';
 import { angleBetween, meanOfFamilies } from './zigzag.ts';
 
-/** Bins from the middle of a spectrum; what lies nearer is not told apart. */
+/** Bins from the middle of a spectrum and from its edge; what lies nearer is not told. */
 const LEAST_BINS = 2;
 
 /**

@@ -18,13 +18,17 @@ const OVERTONES = { turn: 0.1, times: [1 / 3, 1 / 2, 2, 3], share: 0.06 } as con
  */
 const HAND = 0.35;
 
+/** Log odds, up to a constant, that a hand makes this spacing of strokes of the intended one. */
+export const oddsOfHand = (pitchMm: number, intendedMm: number): number =>
+  -((Math.log(pitchMm / intendedMm) / HAND) ** 2) / 2;
+
 /**
  * Of a wave and its overtones the one that is likeliest where the settings lead to an intended pitch: log odds of both add. A hand
  * at twice its speed takes 2 off them, so that a pitch that is clear of its overtones stands whatever was intended.
  */
 export function likeliestOvertone<T extends WeighedPitch>(first: T, all: readonly T[], intendedMm: number | null): T {
   if (intendedMm === null) return first;
-  const odds = ({ wave, evidence }: T): number => evidence - (Math.log(wave.pitchMm / intendedMm) / HAND) ** 2 / 2;
+  const odds = ({ wave, evidence }: T): number => evidence + oddsOfHand(wave.pitchMm, intendedMm);
   return all.reduce((best, next) => (isOvertone(next, first) && odds(next) > odds(best) ? next : best), first);
 }
 

@@ -44,18 +44,13 @@ export function strongestNear(spectrum: StripeSpectrum, wave: WaveVector): Spect
   const radius = Math.hypot(u0, v0);
   if (radius > spectrum.side / 2 - 3 || radius < 2) return null;
   const reach = Math.ceil(Math.max(1, NEAR.angle * radius));
-  let best: { u: number; v: number; power: number } | null = null;
-  for (let v = Math.round(v0) - reach; v <= Math.round(v0) + reach; v++) {
-    for (let u = Math.round(u0) - reach; u <= Math.round(u0) + reach; u++) {
-      const size = Math.hypot(u, v);
-      if (Math.abs(size - radius) > Math.max(0.8, NEAR.radius * radius)) continue;
-      if ((u * u0 + v * v0) / (size * radius) < Math.cos(Math.max(NEAR.angle, 1 / radius))) continue;
-      const power = reading.at(u, v);
-      if (best === null || power > best.power) best = { u, v, power };
-    }
-  }
-  if (best === null) return null;
-  return peakAt(reading, best.u, best.v);
+  return strongestWhere(reading, boxAround(u0, v0, reach), (u, v) => {
+    const size = Math.hypot(u, v);
+    return (
+      Math.abs(size - radius) <= Math.max(0.8, NEAR.radius * radius) &&
+      (u * u0 + v * v0) / (size * radius) >= Math.cos(Math.max(NEAR.angle, 1 / radius))
+    );
+  });
 }
 
 /** Which places of a spectrum are looked at, and how strong they are at least. */
@@ -74,12 +69,34 @@ export function strongestWithin(
   const reading = readSpectrum(spectrum);
   const { at, binPerMm, highest } = reading;
   const reach = Math.min(highest, Math.ceil(mostPerMm / binPerMm));
+  return strongestWhere(
+    reading,
+    boxAround(0, 0, reach),
+    (u, v) =>
+      at(u, v) > least.power &&
+      isThere({ kx: u * binPerMm, ky: v * binPerMm }) &&
+      isSummit(reading, u, v) &&
+      prominenceAt(reading, u, v) > least.prominence,
+  );
+}
+
+/** Bins from the first to the last, each way. */
+interface Box {
+  readonly u: readonly [first: number, last: number];
+  readonly v: readonly [first: number, last: number];
+}
+
+function boxAround(u: number, v: number, reach: number): Box {
+  const [middleU, middleV] = [Math.round(u), Math.round(v)];
+  return { u: [middleU - reach, middleU + reach], v: [middleV - reach, middleV + reach] };
+}
+
+function strongestWhere(reading: Reading, box: Box, isTaken: (u: number, v: number) => boolean): SpectralPeak | null {
   let best: { u: number; v: number; power: number } | null = null;
-  for (let v = -reach; v <= reach; v++) {
-    for (let u = -reach; u <= reach; u++) {
-      const power = at(u, v);
-      if (power <= (best?.power ?? least.power) || !isThere({ kx: u * binPerMm, ky: v * binPerMm })) continue;
-      if (isSummit(reading, u, v) && prominenceAt(reading, u, v) > least.prominence) best = { u, v, power };
+  for (let v = box.v[0]; v <= box.v[1]; v++) {
+    for (let u = box.u[0]; u <= box.u[1]; u++) {
+      const power = reading.at(u, v);
+      if ((best === null || power > best.power) && isTaken(u, v)) best = { u, v, power };
     }
   }
   return best === null ? null : peakAt(reading, best.u, best.v);

@@ -5,26 +5,20 @@ import { straightenFrame } from '../../../../../server/measure/streaks/bands/str
 import { extentOf, stripProjector } from '../../../../../server/measure/streaks/bands/strip-profiles.ts';
 import type { StripeFrame } from '../../../../../server/measure/streaks/bands/strip-profiles.ts';
 import type { StreakSignal } from '../../../../../server/measure/streaks/surface/streak-signal.ts';
+import { SIGNAL_STEP_MM, streakSignalOf } from '../../../../support/streak-signal-of.ts';
 
 const SIDE = 240;
-const STEP_MM = 0.5;
 const DEGREE = Math.PI / 180;
 
 /** Two dark bands along a frame, through the middle of a square of 120 mm. */
 function banded({ angle, bendPerMm }: StripeFrame): StreakSignal {
-  const lightness = new Float32Array(SIDE * SIDE);
-  const half = (SIDE * STEP_MM) / 2;
-  for (let row = 0; row < SIDE; row++) {
-    for (let column = 0; column < SIDE; column++) {
-      const x = (column + 0.5) * STEP_MM - half;
-      const y = (row + 0.5) * STEP_MM - half;
-      const along = x * Math.cos(angle) + y * Math.sin(angle);
-      const across = y * Math.cos(angle) - x * Math.sin(angle) - (bendPerMm / 2) * along * along;
-      lightness[row * SIDE + column] = Math.abs(across - 9) < 5 || Math.abs(across + 20) < 3 ? -4 : 0;
-    }
-  }
-  const weight = new Float32Array(SIDE * SIDE).fill(1);
-  return { width: SIDE, height: SIDE, stepMm: STEP_MM, weight, lightness, chroma: new Float32Array(SIDE * SIDE) };
+  const half = (SIDE * SIGNAL_STEP_MM) / 2;
+  return streakSignalOf(SIDE, SIDE, (px, py) => {
+    const [x, y] = [px - half, py - half];
+    const along = x * Math.cos(angle) + y * Math.sin(angle);
+    const across = y * Math.cos(angle) - x * Math.sin(angle) - (bendPerMm / 2) * along * along;
+    return Math.abs(across - 9) < 5 || Math.abs(across + 20) < 3 ? -4 : 0;
+  });
 }
 
 function straightened(truth: StripeFrame, start: StripeFrame): StripeFrame {

@@ -1,11 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { StreakSignal } from '../../../../../server/measure/streaks/surface/streak-signal.ts';
 import { hiddenStrokes } from '../../../../../server/measure/streaks/waves/hidden-strokes.ts';
 import type { WaveVector } from '../../../../../server/measure/streaks/waves/stripe-blocks.ts';
 import { stripeSpectrum } from '../../../../../server/measure/streaks/waves/stripe-spectrum.ts';
 import { dice } from '../../../../support/lattice-noise.ts';
+import { streakSignalOf } from '../../../../support/streak-signal-of.ts';
 
-const STEP_MM = 0.5;
 const SIDE = 240;
 
 /** Wave across so many degrees, of this size. */
@@ -20,21 +19,15 @@ const waveOf = ({ pitchMm, degrees }: Omit<Part, 'size'>): WaveVector => ({
   ky: Math.sin((degrees * Math.PI) / 180) / pitchMm,
 });
 
-function signalOf(parts: readonly Part[]): StreakSignal {
+/** What is told where the first part is known. */
+function told(parts: readonly Part[]): WaveVector | null {
   const random = dice(9);
   const waves = parts.map((part) => ({ ...waveOf(part), size: part.size }));
-  const lightness = Float32Array.from({ length: SIDE * SIDE }, (_, i) => {
-    const [x, y] = [(i % SIDE) * STEP_MM, Math.floor(i / SIDE) * STEP_MM];
+  const signal = streakSignalOf(SIDE, SIDE, (x, y) => {
     const sum = waves.reduce((all, { kx, ky, size }) => all + size * Math.cos(2 * Math.PI * (x * kx + y * ky)), 0);
     return sum + 0.3 * random.normal();
   });
-  const weight = new Float32Array(SIDE * SIDE).fill(1);
-  return { width: SIDE, height: SIDE, stepMm: STEP_MM, weight, lightness, chroma: new Float32Array(SIDE * SIDE) };
-}
-
-/** What is told where the first part is known. */
-function told(parts: readonly Part[]): WaveVector | null {
-  const spectrum = stripeSpectrum(signalOf(parts));
+  const spectrum = stripeSpectrum(signal);
   return hiddenStrokes(waveOf(parts[0]), spectrum, [spectrum]);
 }
 

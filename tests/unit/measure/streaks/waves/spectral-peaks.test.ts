@@ -1,25 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { StreakSignal } from '../../../../../server/measure/streaks/surface/streak-signal.ts';
 import { spectralPeaks, strongestNear } from '../../../../../server/measure/streaks/waves/spectral-peaks.ts';
 import { stripeSpectrum } from '../../../../../server/measure/streaks/waves/stripe-spectrum.ts';
 import { dice } from '../../../../support/lattice-noise.ts';
-
-const STEP_MM = 0.5;
-
-function signalOf(width: number, height: number, valueAt: (x: number, y: number) => number): StreakSignal {
-  const lightness = new Float32Array(width * height);
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) lightness[y * width + x] = valueAt((x + 0.5) * STEP_MM, (y + 0.5) * STEP_MM);
-  }
-  return {
-    width,
-    height,
-    stepMm: STEP_MM,
-    weight: new Float32Array(width * height).fill(1),
-    lightness,
-    chroma: new Float32Array(width * height),
-  };
-}
+import { streakSignalOf } from '../../../../support/streak-signal-of.ts';
 
 const wave =
   (pitchMm: number, degrees: number) =>
@@ -37,7 +20,7 @@ describe('peaks of the mean spectrum', () => {
   ])('give a pitch of %d mm across %d degrees within 1 per cent and 1 degree', (pitchMm, degrees) => {
     const random = dice(5);
     const stripes = wave(pitchMm, degrees);
-    const spectrum = stripeSpectrum(signalOf(240, 200, (x, y) => stripes(x, y) + 0.5 * random.normal()));
+    const spectrum = stripeSpectrum(streakSignalOf(240, 200, (x, y) => stripes(x, y) + 0.5 * random.normal()));
     const [peak] = spectralPeaks(spectrum, { shortestMm: 1.3, longestMm: 13, count: 1 });
     const turned = (Math.atan2(peak.wave.ky, peak.wave.kx) * 180) / Math.PI;
     expect(Math.abs(1 / Math.hypot(peak.wave.kx, peak.wave.ky) / pitchMm - 1)).toBeLessThan(0.01);
@@ -48,14 +31,16 @@ describe('peaks of the mean spectrum', () => {
   // Source: [WELCH1967]: the mean of windowed spectra of white noise is its variance, when the window's energy is taken out.
   it('have the variance of white noise as their level', () => {
     const random = dice(6);
-    const { power } = stripeSpectrum(signalOf(300, 300, () => 2 * random.normal()));
+    const { power } = stripeSpectrum(streakSignalOf(300, 300, () => 2 * random.normal()));
     expect(power.reduce((sum, p) => sum + p, 0) / power.length).toBeCloseTo(4, 0);
   });
 
   it('are found near a wave that is looked for, and there alone', () => {
     const random = dice(7);
     const [first, second] = [wave(4, 20), wave(7, 110)];
-    const spectrum = stripeSpectrum(signalOf(200, 200, (x, y) => first(x, y) + second(x, y) + 0.3 * random.normal()));
+    const spectrum = stripeSpectrum(
+      streakSignalOf(200, 200, (x, y) => first(x, y) + second(x, y) + 0.3 * random.normal()),
+    );
     const angle = (112 * Math.PI) / 180;
     const near = strongestNear(spectrum, { kx: Math.cos(angle) / 7.1, ky: Math.sin(angle) / 7.1 });
     expect(near === null ? 0 : 1 / Math.hypot(near.wave.kx, near.wave.ky)).toBeCloseTo(7, 1);
@@ -64,7 +49,7 @@ describe('peaks of the mean spectrum', () => {
 
   it('do not stand out where there is noise alone', () => {
     const random = dice(8);
-    const spectrum = stripeSpectrum(signalOf(240, 240, () => random.normal()));
+    const spectrum = stripeSpectrum(streakSignalOf(240, 240, () => random.normal()));
     const [peak] = spectralPeaks(spectrum, { shortestMm: 1.3, longestMm: 13, count: 1 });
     expect(peak.prominence).toBeLessThan(3);
   });
