@@ -48,16 +48,30 @@ export const adviceSchema = z.object({
 });
 export type Advice = z.infer<typeof adviceSchema>;
 
+/** A share as a photo shows it; without bounds the usual error is taken. */
+const residueReading = z.object({
+  residueFraction: fractionSchema,
+  low: fractionSchema.optional(),
+  high: fractionSchema.optional(),
+});
+export type ResidueReading = z.infer<typeof residueReading>;
+
+const withinItsInterval = <Schema extends z.ZodType<ResidueReading>>(schema: Schema): Schema =>
+  schema.refine(
+    (a) => (a.low ?? 0) <= a.residueFraction && a.residueFraction <= (a.high ?? 1),
+    'expected low <= residueFraction <= high',
+  );
+
 /** One treatment of the zone: how it was set, what was there before and after. */
 export const roundSchema = z.object({
   settings: settingsSchema,
   before: z.object({ residueFraction: fractionSchema }),
-  after: z
-    .object({ residueFraction: fractionSchema, low: fractionSchema.optional(), high: fractionSchema.optional() })
-    .refine(
-      (a) => (a.low ?? 0) <= a.residueFraction && a.residueFraction <= (a.high ?? 1),
-      'expected low <= residueFraction <= high',
-    ),
+  after: withinItsInterval(
+    residueReading.extend({
+      /** Of the worst 76 mm square, which a grade judges; without it the whole zone is judged. */
+      worstSquare: withinItsInterval(residueReading).optional(),
+    }),
+  ),
   scrapeTest: z.enum(['clean', 'material came off']).optional(),
   heatTint: z.boolean().optional(),
   /** The hand's real speed, where streaks or a recording gave it; without it the hand is taken to err by 20 %. */
@@ -66,7 +80,7 @@ export const roundSchema = z.object({
 export type Round = z.infer<typeof roundSchema>;
 
 /** What a photo measured, as a round states it. */
-export const statedResidue = ({ value, low, high }: Measured): Round['after'] => ({
+export const statedResidue = ({ value, low, high }: Measured): ResidueReading => ({
   residueFraction: fraction(value),
   low: fraction(low),
   high: fraction(high),

@@ -2,8 +2,8 @@ import type { AdviceVerdict } from './advice.ts';
 import type { GradeDecision } from './grade.ts';
 
 /**
- * What the advice says, beside the grade. Advice weighs the share of the whole zone, a grade its worst square: what does
- * not meet the grade there is neither done nor open, however small the share of the whole.
+ * What the advice says, beside the grade. Advice weighs residue alone; a grade counts stain, too, and refuses what a scrape
+ * test brings off: what does not meet it is neither done nor open.
  */
 export function verdictBesideGrade(verdict: AdviceVerdict, decision: GradeDecision | null): AdviceVerdict {
   const isOpenOrDone = verdict === 'meets target' || verdict === 'cannot tell';

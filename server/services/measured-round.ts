@@ -1,5 +1,6 @@
 import { fraction, statedResidue } from '../domain/index.ts';
 import type { Assessment, Measured, Round, Settings, Surface } from '../domain/index.ts';
+import { worstSquareResidue } from '../measure/grade/worst-square-shares.ts';
 
 /** What is known of a round besides its photos. */
 export interface StatedRound {
@@ -19,10 +20,11 @@ export function measuredRound(
   before: number,
 ): Round {
   const speed = surelyMoving(streaks.travelSpeedMmPerS);
+  const worst = worstSquareResidue(after);
   return {
     settings,
     before: { residueFraction: fraction(before) },
-    after: statedResidue(after.residue),
+    after: { ...statedResidue(after.residue), ...(worst === null ? {} : { worstSquare: statedResidue(worst) }) },
     heatTint: heatTint ?? hasHeatTint(after),
     ...(scrapeTest === null || scrapeTest === undefined ? {} : { scrapeTest }),
     ...(speed === null ? {} : { measuredTravelSpeedMmPerS: speed }),

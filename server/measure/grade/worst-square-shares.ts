@@ -28,6 +28,13 @@ export function worstSquareShares(
   };
 }
 
+/** Share of residue in the worst square of a measured surface; null where none fits. */
+export const worstSquareResidue = ({
+  residue,
+  worstUnitArea,
+}: Pick<Surface, 'residue' | 'worstUnitArea'>): Measured | null =>
+  worstUnitArea === null ? null : carriedOver(worstUnitArea.residueFraction, residue);
+
 function carriedOver(share: number, zone: Measured): Measured {
   const zoneSigma = Math.max(LEAST_SIGMA, (zone.high - zone.low) / (2 * DEVIATIONS_EITHER_WAY));
   const growth = Math.sqrt(spreadOf(share) / spreadOf(zone.value));

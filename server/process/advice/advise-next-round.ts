@@ -5,6 +5,7 @@ import { believeSurface, chanceWithin } from '../belief/surface-belief.ts';
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
 import { removalPriorOf, type RemovalPrior } from '../../domain/removal/removal-prior.ts';
 import { surfaceKindOf } from '../../domain/removal/surface-kind.ts';
+import { zoneTarget } from './aim.ts';
 import { checkHistory } from './check-history.ts';
 import { contradictingRounds } from './contradicting-rounds.ts';
 import { decideVerdict } from './decide-verdict.ts';
@@ -42,7 +43,7 @@ export function adviseNextRound(history: History, options: AdviceOptions = {}): 
   const belief = believeSurface(known, prior);
   const planning = planRound(known, sampleBelief(belief, SAMPLE_SIZE));
   const { reachableShare } = planning.curves;
-  const withinShare = chanceWithin(belief, known.target.residueFractionMax);
+  const withinShare = chanceWithin(belief, zoneTarget(known));
   const verdict = decideVerdict(known, { reachableShare, withinShare });
   const isOver = verdict === 'meets target' || verdict === 'change method';
   const prospects = isOver ? [] : listSuggestions(planning);

@@ -5,7 +5,7 @@ import { PHOTO_SPEAKS } from './round-response.ts';
 
 /** What a round has to reach, and how well the photo can show it. */
 export interface Aim {
-  /** Largest residue share that is allowed; kept off 0 and 1, where no photo decides anything. */
+  /** Largest residue share of the whole zone that will do; kept off 0 and 1, where no photo decides anything. */
   readonly target: number;
   /** Deviation of a photo's residue near the target. */
   readonly photoDeviation: number;
@@ -24,8 +24,20 @@ const LEAST_AIM = 0.4;
 /** A coarse photo of a dirty surface says little about the next photo, of a cleaner one. */
 const MOST_USUAL_DEVIATIONS = 3;
 
+/**
+ * Share of the whole zone at which its worst square comes within the target: what is left is taken to fade alike everywhere,
+ * so that the square keeps its part of it.
+ */
+export function zoneTarget({ rounds, target: { residueFractionMax } }: Pick<History, 'rounds' | 'target'>): number {
+  const after = rounds.at(-1)?.after;
+  if (after?.worstSquare === undefined || after.worstSquare.residueFraction <= after.residueFraction) {
+    return residueFractionMax;
+  }
+  return (residueFractionMax * after.residueFraction) / after.worstSquare.residueFraction;
+}
+
 export function aimOf(history: History): Aim {
-  const target = Math.min(TARGET_RANGE.most, Math.max(TARGET_RANGE.least, history.target.residueFractionMax));
+  const target = Math.min(TARGET_RANGE.most, Math.max(TARGET_RANGE.least, zoneTarget(history)));
   const usual = defaultResidueDeviation(target);
   const latest = history.rounds.at(-1);
   const seen = latest === undefined ? usual : residueAfter(latest).deviation;

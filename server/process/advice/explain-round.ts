@@ -1,7 +1,8 @@
-import { type Lever, type Measured, type Settings } from '../../domain/index.ts';
+import { type History, type Lever, type Measured, type Settings } from '../../domain/index.ts';
 import { arealEnergy } from '../../domain/energy/areal-energy.ts';
 import { strokeFluence } from '../../domain/energy/stroke-fluence.ts';
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
+import { type Aim } from './aim.ts';
 import { type Planning } from './round-prospect.ts';
 
 export const percent = (share: number): string => `${(100 * share).toFixed(share < 0.0995 ? 1 : 0)} %`;
@@ -23,9 +24,18 @@ export function explainRound(
     `${change(lever, history.rounds.at(-1)?.settings, settings)}, ` +
     `each stroke brings ${fluence} J/cm2 and the round ${energy} J/cm2 in ${minutes} min/m2. ` +
     `Residue should come to ${percent(predicted.value)} (${percent(predicted.low)} to ${percent(predicted.high)}), ` +
-    `with a chance of ${chance} for ${percent(aim.target)} or less; with the rounds that may have to follow it should take ` +
+    `with a chance of ${chance} for ${aimWords(history, aim)}; with the rounds that may have to follow it should take ` +
     `about ${number(totalMinutes)} min/m2 in all.`
   );
+}
+
+/** The share aimed at; of the whole zone, where a grade judges its worst square. */
+function aimWords({ rounds, target }: History, { target: aimed }: Aim): string {
+  const isSquare = rounds.at(-1)?.after.worstSquare !== undefined;
+  const whole = `${percent(aimed)} or less`;
+  return isSquare
+    ? `${whole} of the whole zone, which should leave its worst 76 mm square ${percent(target.residueFractionMax)} or less`
+    : whole;
 }
 
 function change(lever: Lever, latest: Settings | undefined, settings: Settings): string {

@@ -1,5 +1,6 @@
 import { type History, type Machine, type Settings } from '../../domain/index.ts';
 import { minutesPerSquareMetreOf } from '../../domain/kinematics/area-rate.ts';
+import { zoneTarget } from './aim.ts';
 import { everythingTried } from './everything-tried.ts';
 import { hasStalled } from './round-response.ts';
 import { deepestStroke, strokeDepth } from './stroke-depth.ts';
@@ -75,10 +76,11 @@ const deepestStalled = (rounds: History['rounds']): number =>
   Math.max(0, ...rounds.filter(hasStalled).map(({ settings }) => strokeDepth(settings)));
 
 /** Depth of stroke that comes next after a stall: in equal ratios to the deepest, which the fourth round tries at the latest. */
-function leastDepth({ machine, rounds, target }: History, reachableShare: number): number {
+function leastDepth(history: History, reachableShare: number): number {
+  const { machine, rounds } = history;
   const tried = deepestStalled(rounds);
   const residue = rounds[rounds.length - 1].after.residueFraction;
-  if (reachableShare >= HOPEFUL_SHARE || residue <= NEAR_TARGET * target.residueFractionMax) return tried * DEEPER;
+  if (reachableShare >= HOPEFUL_SHARE || residue <= NEAR_TARGET * zoneTarget(history)) return tried * DEEPER;
   const roundsLeft = Math.max(1, DEEPEST_BY_ROUND - rounds.length);
   const climb = (deepestStroke(machine) / tried) ** (1 / roundsLeft);
   return tried * Math.max(DEEPER, CLIMB_SLACK * climb);

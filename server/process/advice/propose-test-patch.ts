@@ -109,7 +109,7 @@ function patchesToWeigh(history: History, rounds: readonly RoundProspect[]): rea
 
 /** The proof before the method is given up: a patch of the deepest stroke there is. */
 function deepestPatch(
-  { history: { machine, areaM2 = USUAL_AREA_M2, target }, curves }: Planning,
+  { history: { machine, areaM2 = USUAL_AREA_M2 }, aim, curves }: Planning,
   first: RoundProspect,
 ): TestPatch {
   const deepest = {
@@ -127,7 +127,7 @@ function deepestPatch(
     minutes,
     savesMinutes: areaM2 * (1 - curves.reachableShare) * first.effort,
     why:
-      `The chance that any setting of this machine brings ${percent(target.residueFractionMax)} or less is only about ${percent(curves.reachableShare)}. ` +
+      `The chance that any setting of this machine brings ${percent(aim.target)} or less is only about ${percent(curves.reachableShare)}. ` +
       `A patch of ${settings.scanWidthMm} x ${PATCH_LENGTH_MM} mm with its deepest stroke takes about ${inMinutes(minutes)} and shows whether the method is worth going on with.`,
   };
 }

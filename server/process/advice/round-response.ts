@@ -1,6 +1,9 @@
-import { type Round } from '../../domain/index.ts';
-import { residueAfter, residueInterval } from '../belief/measured-residue.ts';
+import { type ResidueReading, type Round } from '../../domain/index.ts';
+import { measuredResidue, residueInterval } from '../belief/measured-residue.ts';
 import { normalProbabilityBelow } from '../../domain/normal-distribution.ts';
+
+/** What is held against the target: the worst square, as grades do, where the photo gave one. */
+export const judgedReading = ({ after }: Round): ResidueReading => after.worstSquare ?? after;
 
 /** What the latest photo says about the target. */
 export type TargetReading = 'met' | 'perhaps met' | 'not met';
@@ -10,8 +13,9 @@ export type TargetReading = 'met' | 'perhaps met' | 'not met';
  * reaches over. A scrape test that brings material off leaves it open, whatever the photo shows. Source: [JCGM106].
  */
 export function readTarget(latest: Round, target: number): TargetReading {
-  if (latest.after.residueFraction > target) return 'not met';
-  const isShown = residueInterval(latest).high <= target;
+  const judged = judgedReading(latest);
+  if (judged.residueFraction > target) return 'not met';
+  const isShown = residueInterval(judged).high <= target;
   return isShown && latest.scrapeTest !== 'material came off' ? 'met' : 'perhaps met';
 }
 
@@ -20,7 +24,7 @@ export const PHOTO_SPEAKS = 0.8;
 
 /** Whether the photo by itself makes it likely that the target is met, and nothing came off when it was scraped. */
 export function speaksForTarget(latest: Round, target: number): boolean {
-  const { share, deviation } = residueAfter(latest);
+  const { share, deviation } = measuredResidue(judgedReading(latest));
   return (
     latest.scrapeTest !== 'material came off' && normalProbabilityBelow((target - share) / deviation) >= PHOTO_SPEAKS
   );

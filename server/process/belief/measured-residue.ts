@@ -1,4 +1,4 @@
-import { type Round } from '../../domain/index.ts';
+import { type ResidueReading, type Round } from '../../domain/index.ts';
 
 /** A residue share with the deviation of its error. */
 export interface MeasuredResidue {
@@ -18,10 +18,12 @@ export const defaultResidueDeviation = (share: number): number =>
   DEFAULT_DEVIATION.fixed + DEFAULT_DEVIATION.perShare * share;
 
 /** Residue after a round; one bound alone is mirrored. */
-export function residueAfter({ after }: Round): MeasuredResidue {
-  const share = after.residueFraction;
-  const below = after.low === undefined ? undefined : share - after.low;
-  const above = after.high === undefined ? undefined : after.high - share;
+export const residueAfter = ({ after }: Pick<Round, 'after'>): MeasuredResidue => measuredResidue(after);
+
+/** Share and deviation of a reading; one bound alone is mirrored. */
+export function measuredResidue({ residueFraction: share, low, high }: ResidueReading): MeasuredResidue {
+  const below = low === undefined ? undefined : share - low;
+  const above = high === undefined ? undefined : high - share;
   if (below === undefined && above === undefined) return { share, deviation: defaultResidueDeviation(share) };
   const half =
     below === undefined || above === undefined
@@ -31,12 +33,12 @@ export function residueAfter({ after }: Round): MeasuredResidue {
 }
 
 /** The 95 % interval that decides about the target: the one given, else the default error around the share. */
-export function residueInterval(round: Round): { low: number; high: number } {
-  const { share, deviation } = residueAfter(round);
+export function residueInterval(reading: ResidueReading): { low: number; high: number } {
+  const { share, deviation } = measuredResidue(reading);
   const half = DEVIATIONS_AT_95 * deviation;
   return {
-    low: round.after.low ?? Math.max(0, share - half),
-    high: round.after.high ?? Math.min(1, share + half),
+    low: reading.low ?? Math.max(0, share - half),
+    high: reading.high ?? Math.min(1, share + half),
   };
 }
 
