@@ -18,7 +18,7 @@ import type { PeriodicWave } from './waves/periodic-wave.ts';
 import type { WaveVector } from './waves/stripe-blocks.ts';
 import { WAVE_SIGNS } from './waves/wave-signs.ts';
 import { WAVE_TREES } from './waves/wave-trees.ts';
-import { angleBetween, areFamilies, areTwins, meanOfFamilies } from './waves/zigzag.ts';
+import { angleBetween, areFamilies, areSidesOf, areTwins, meanOfFamilies, staysOnPeak } from './waves/zigzag.ts';
 import { filmShares, mmPerUnitOf, nativeSurface } from './native-surface.ts';
 import { latticePitch, wavePitch, zigzagPitch } from './pitch-interval.ts';
 import type { ReducedSurface, WeighedSurface } from './surface/reduce-surface.ts';
@@ -38,6 +38,11 @@ const LEAST_EVIDENCE = 0.4;
  * looks like one up to -0.9. With less it must be the first one's twin.
  */
 const LEAST_FAMILY_EVIDENCE = -0.5;
+/**
+ * Evidence from which three waves of which one is the sum of the others are strokes and both their sides: in 2318 zones with streaks
+ * so they are in all 23 that have such waves. With less there are seven more, one of them strokes.
+ */
+const LEAST_EVIDENCE_OF_THREE = { strokes: -1.5, side: -2.5 } as const;
 /**
  * What the second family adds to the evidence of the first: of 9837 zones 26 have two such waves, and in all of them are even
  * stripes, though in two neither wave would do alone.
@@ -141,8 +146,7 @@ interface SureWave extends WeighedWave {
  * @param intendedMm spacing of strokes that the settings lead to, where they are known
  */
 function surestWave(waves: readonly SignedWave[], intendedMm: number | null): SureWave | null {
-  const weighed = waves
-    .filter(({ wave }) => wave.pitchMm <= MOST_LINE_PITCH_MM)
+  const all = waves
     .map((one) => ({
       ...one,
       evidence: weighByTrees(
@@ -151,13 +155,17 @@ function surestWave(waves: readonly SignedWave[], intendedMm: number | null): Su
       ),
     }))
     .sort((p, q) => q.evidence - p.evidence);
+  const zigzag = zigzagAmong(all);
+  const isShort = (one: WeighedWave): boolean => one.wave.pitchMm <= MOST_LINE_PITCH_MM;
+  // Families lie twice as far apart as their strokes.
+  const weighed = all.filter((one) => isShort(one) || (zigzag?.includes(one) ?? false));
   const surest = weighed.at(0);
   if (surest === undefined) return null;
-  const zigzag = zigzagAmong(weighed);
   if (zigzag === null || !(zigzag.includes(surest) || isAskew(surest, zigzag))) {
     const { evidence } = surest;
     if (evidence < LEAST_EVIDENCE) return null;
-    const likeliest = likeliestOvertone(surest, weighed, intendedMm);
+    const told = strokesBetween(surest, all) ?? surest;
+    const likeliest = likeliestOvertone(told, weighed, intendedMm);
     return { ...likeliest, evidence, family: null, strokes: likelyStrokes(likeliest.wave, intendedMm) };
   }
   const [first, family] = zigzag;
@@ -166,6 +174,17 @@ function surestWave(waves: readonly SignedWave[], intendedMm: number | null): Su
   // A family with little evidence of its own is told better by the spectrum.
   const hidden = isSureFamily(family) ? null : likelyStrokes(first.wave, intendedMm);
   return { ...first, evidence, family, strokes: hidden ?? meanOfFamilies(first.wave.wave, family.wave.wave) };
+}
+
+/** A wave that the surest and another lean about; null where there is none. */
+function strokesBetween(surest: WeighedWave, all: readonly WeighedWave[]): WeighedWave | null {
+  const { strokes, side } = LEAST_EVIDENCE_OF_THREE;
+  const others = all.filter(({ evidence }) => evidence > side);
+  const found = all.find(
+    ({ wave, evidence }) =>
+      evidence > strokes && others.some((other) => areSidesOf(wave.wave, surest.wave.wave, other.wave.wave)),
+  );
+  return found ?? null;
 }
 
 const isSureFamily = ({ evidence }: WeighedWave): boolean => evidence > LEAST_FAMILY_EVIDENCE;
@@ -181,9 +200,9 @@ type Zigzag = readonly [WeighedWave, WeighedWave];
 
 /** The surest two families of strokes to and fro, the surer first. */
 function zigzagAmong(weighed: readonly WeighedWave[]): Zigzag | null {
-  for (const [k, first] of weighed.entries()) {
-    if (!first.wave.isFamily) continue;
-    const family = weighed
+  const steady = weighed.filter(({ wave }) => staysOnPeak(wave));
+  for (const [k, first] of steady.entries()) {
+    const family = steady
       .slice(k + 1)
       .find(
         (other) =>
@@ -233,7 +252,7 @@ function waveFinding(scene: Scene, { family, strokes, ...surest }: SureWave): St
   };
 }
 
-const isAlong = (wave: PeriodicWave, { frame }: StripeDirection): boolean =>
+const isAlong = (wave: PeriodicWave, { frame }: Pick<StripeDirection, 'frame'>): boolean =>
   Math.abs(Math.sin(frame.angle - angleOf(wave))) < SAME_DIRECTION;
 
 /** Whether a wave of few periods is better told line by line. */

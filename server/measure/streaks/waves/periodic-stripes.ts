@@ -36,8 +36,6 @@ export interface Scale extends ScaleSearch {
 
 /** Even stripes at their true pitch. */
 export interface StripeWave extends PeriodicWave {
-  /** Every second stroke of a zigzag, whose other family is found too: see `areFamilies`. */
-  readonly isFamily: boolean;
   /**
    * Wave vector of the strokes of a zigzag whose other family the spectrum alone shows: the stronger one hides it from what follows
    * waves cell by cell. Null where none is hidden.
@@ -120,8 +118,6 @@ const areAlike = (p: Pick<PeriodicWave, 'wave' | 'pitchMm'>, q: Pick<PeriodicWav
 /** Direction of the stripes on the raster, radians. */
 export const angleOf = ({ wave }: Pick<PeriodicWave, 'wave'>): number => Math.atan2(wave.ky, wave.kx) + Math.PI / 2;
 
-type ToldStripes = Omit<StripeWave, 'hiddenStrokes'>;
-
 function hiddenStrokesOf({ wave, signal }: PeriodicWave, scales: readonly Scale[]): WaveVector | null {
   const spectra = scales.map(({ spectrum }) => spectrum);
   const own = scales.find((scale) => scale.signal === signal);
@@ -133,16 +129,16 @@ function hiddenStrokesOf({ wave, signal }: PeriodicWave, scales: readonly Scale[
  * length is it when strokes to and fro form a zigzag: two families of twice the spacing lean against each other, and what they
  * share turns over in the middle of the swath.
  */
-function trueStripes(first: PeriodicWave, sure: readonly PeriodicWave[], scales: readonly Scale[]): ToldStripes {
+function trueStripes(first: PeriodicWave, sure: readonly PeriodicWave[], scales: readonly Scale[]): PeriodicWave {
   for (const times of [3, 2]) {
     const longer = relativeOf(first, 1 / times, scales);
     if (longer !== null && isFundamentalOf(longer, first)) return trueStripes(longer, sure, scales);
   }
   const strokes = strokesOfFamilies(first, sure, scales);
-  if (strokes !== null) return { ...strokes, isFamily: false };
-  if (sure.some(({ wave }) => areFamilies(wave, first.wave))) return { ...first, isFamily: true };
+  if (strokes !== null) return strokes;
+  if (sure.some(({ wave }) => areFamilies(wave, first.wave))) return first;
   const half = relativeOf(first, 2, scales);
-  return { ...(half !== null && isStrokeOf(half, first) ? half : first), isFamily: false };
+  return half !== null && isStrokeOf(half, first) ? half : first;
 }
 
 /**

@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { WaveVector } from '../../../../../server/measure/streaks/waves/stripe-blocks.ts';
-import { areFamilies, areTwins, meanOfFamilies } from '../../../../../server/measure/streaks/waves/zigzag.ts';
+import {
+  areFamilies,
+  areSidesOf,
+  areTwins,
+  meanOfFamilies,
+  staysOnPeak,
+} from '../../../../../server/measure/streaks/waves/zigzag.ts';
 
 const waveOf = (pitchMm: number, degrees: number): WaveVector => ({
   kx: Math.cos((degrees * Math.PI) / 180) / pitchMm,
@@ -19,6 +25,7 @@ describe('the two families of a zigzag', () => {
     { pitchMm: 13.7, degrees: 171, lean: 19.6 },
     { pitchMm: 3, degrees: 2, lean: 25 },
     { pitchMm: 12, degrees: 130, lean: 33.7 },
+    { pitchMm: 20.6, degrees: 40, lean: 36.9 },
   ])('have the strokes as their mean: $pitchMm mm, $degrees degrees', ({ pitchMm, degrees, lean }) => {
     const [p, q] = familiesOf(pitchMm, degrees, lean);
     expect(areFamilies(p, q)).toBe(true);
@@ -61,5 +68,35 @@ describe('twins', () => {
       expect(areTwins(one, { ...one, ...change })).toBe(false);
       expect(areTwins({ ...one, ...change }, one)).toBe(false);
     }
+  });
+});
+
+describe('strokes and their two sides', () => {
+  const strokes = waveOf(10, 30);
+  const along = { kx: -Math.sin(Math.PI / 6) / 40, ky: Math.cos(Math.PI / 6) / 40 };
+  const parted = (share: number): [WaveVector, WaveVector] => [
+    { kx: share * strokes.kx + along.kx, ky: share * strokes.ky + along.ky },
+    { kx: (1 - share) * strokes.kx - along.kx, ky: (1 - share) * strokes.ky - along.ky },
+  ];
+
+  it('add up, whether alike in length or not', () => {
+    for (const share of [0.5, 0.39]) {
+      const [p, q] = parted(share);
+      expect(areSidesOf(strokes, p, q)).toBe(true);
+      expect(areSidesOf({ kx: -strokes.kx, ky: -strokes.ky }, q, p)).toBe(true);
+    }
+  });
+
+  it('are no overtones of one wave, and no waves that miss the sum', () => {
+    expect(areSidesOf(waveOf(10, 30), waveOf(15, 30), waveOf(30, 30))).toBe(false);
+    const [p, q] = parted(0.5);
+    expect(areSidesOf(waveOf(11, 30), p, q)).toBe(false);
+    expect(areSidesOf(waveOf(10, 36), p, q)).toBe(false);
+  });
+});
+
+describe('a family', () => {
+  it('stays on its peak', () => {
+    expect([0.1, 0.32, 0.55, 1.8].map((driftBins) => staysOnPeak({ driftBins }))).toEqual([true, true, false, false]);
   });
 });
