@@ -25,6 +25,11 @@ export interface BandCandidate {
   readonly commonShare: number;
 }
 
+/** What is needed of bands to tell their colours, their kind and where they run. */
+export interface BandsInFrame extends Pick<BandCandidate, 'extent' | 'strips' | 'levels'> {
+  readonly direction: Pick<StripeDirection, 'frame'>;
+}
+
 /** Ways to look at a surface, in the order in which the trees of the evidence number them. */
 export const BAND_LOOKS = ['whole', 'ground', 'residue', 'class', 'under-dwell'] as const;
 export type BandLook = (typeof BAND_LOOKS)[number];

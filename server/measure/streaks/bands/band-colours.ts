@@ -1,6 +1,6 @@
 import { ciede2000 } from '../../colour/ciede2000.ts';
 import type { Lab } from '../../colour/cie-lab.ts';
-import type { BandCandidate } from './band-candidate.ts';
+import type { BandsInFrame } from './band-candidate.ts';
 import { labProfile, meanOfBins } from './lab-profile.ts';
 import type { LabProfile } from './lab-profile.ts';
 import type { ReducedSurface } from '../surface/reduce-surface.ts';
@@ -25,7 +25,7 @@ const CORE_LEVEL = 0.7;
 const GROUND_LEVEL = 0.25;
 
 /** Null when one of the two levels is empty. */
-export function bandColours(candidate: BandCandidate, surface: ReducedSurface): BandColours | null {
+export function bandColours(candidate: BandsInFrame, surface: ReducedSurface): BandColours | null {
   const { direction, extent, strips, levels } = candidate;
   const profile = labProfile(surface, direction.frame, extent, strips);
   const level = (bin: number): number => (levels.profile[bin] - levels.ground[bin]) / levels.contrast;

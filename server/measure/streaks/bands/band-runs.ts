@@ -8,7 +8,7 @@ const LEAST_RUN_MM = 1.2;
 /** A line counts when its depth is at least this share of the step between the levels. */
 const LINE_SHARE = 0.35;
 
-export const realRuns = (candidate: BandCandidate): DarkRun[] =>
+export const realRuns = (candidate: Pick<BandCandidate, 'levels'>): DarkRun[] =>
   candidate.levels.runs.filter((run) => widthOf(run) >= LEAST_RUN_MM);
 
 /** Lines that lie on a run of the dark level. */

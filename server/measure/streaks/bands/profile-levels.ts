@@ -147,8 +147,9 @@ function isFlank(isDark: Uint8Array, t: number): boolean {
   return before !== here || after !== here;
 }
 
-function darkRuns(
-  signal: StripSignal,
+/** Stretches of a profile that lie more than `half` over its ground; those beside what is not usable are cut. */
+export function darkRuns(
+  signal: Pick<StripSignal, 'startMm' | 'binMm'>,
   levels: { profile: Float64Array; weight: Float64Array; ground: Float64Array; half: number },
 ): DarkRun[] {
   const { profile, weight, ground, half } = levels;
