@@ -7,11 +7,15 @@ import { bandSigns } from './band-signs.ts';
 import type { BandSigns } from './band-signs.ts';
 import { classifyBands } from './classify-bands.ts';
 import type { BandKind } from './classify-bands.ts';
+import type { SignalLook } from './explained-share.ts';
 import { groundLineReader } from './ground-lines.ts';
+import { likelyTurn } from './likely-turn.ts';
 import { widthOf } from './profile-levels.ts';
+import { directionBinMm } from './stripe-directions.ts';
 import type { ReducedSurface } from '../surface/reduce-surface.ts';
 import type { StreakDoubt } from '../streak-finding.ts';
 import { toldBands } from './told-bands.ts';
+import type { StreakSignal } from '../surface/streak-signal.ts';
 import { weighBands } from './weigh-bands.ts';
 import { isWeld } from './weld-signs.ts';
 
@@ -24,6 +28,8 @@ export interface FoundBands extends BandKind {
 /** A candidate with all that is told of it. */
 interface SignedCandidate extends Pick<FoundBands, 'colours'> {
   readonly candidate: BandCandidate;
+  /** The signal that directions are sought in. */
+  readonly coarse: StreakSignal;
   readonly surface: ReducedSurface;
   readonly signs: BandSigns;
 }
@@ -89,7 +95,24 @@ export function detectBands(
   }
   const { evidence, candidate, colours } = sure;
   const kind = classifyBands(realRuns(candidate), colours.affectedShare, scanWidthMm);
-  return { bands: { candidate, colours, evidence, ...kind }, doubt: null, evidence };
+  const turned = turnedAsLikely(candidate, weighed);
+  return { bands: { candidate: turned, colours, evidence, ...kind }, doubt: null, evidence };
+}
+
+/** Looks that have a candidate within this of the one told say where it runs, too: sine of the angle. */
+const NEAR_DIRECTION = 0.12;
+
+/** Bands turned to run as all looks that see them show. */
+function turnedAsLikely(bands: BandsInFrame, all: readonly Weighed[]): BandsInFrame {
+  const near = new Map<StreakSignal, SignalLook>();
+  for (const { candidate, coarse } of all) {
+    if (near.has(coarse) || !isAlike(candidate, bands, NEAR_DIRECTION)) continue;
+    const { extent, mix } = candidate;
+    near.set(coarse, { signal: coarse, extent, mix: mix.mix, binMm: directionBinMm(coarse) });
+  }
+  const { frame } = bands.direction;
+  const angle = frame.angle + likelyTurn([...near.values()], frame);
+  return { ...bands, direction: { ...bands.direction, frame: { ...frame, angle } } };
 }
 
 /**
@@ -115,8 +138,8 @@ function surelyTold(searches: readonly BandSearch[]): Omit<FoundBands, keyof Ban
 /** Looks that agree on a direction within this, sine of the angle. */
 const SAME_DIRECTION = 0.07;
 
-const isAlike = (p: BandsInFrame, q: BandsInFrame): boolean =>
-  Math.abs(Math.sin(p.direction.frame.angle - q.direction.frame.angle)) < SAME_DIRECTION;
+const isAlike = (p: BandsInFrame, q: BandsInFrame, within = SAME_DIRECTION): boolean =>
+  Math.abs(Math.sin(p.direction.frame.angle - q.direction.frame.angle)) < within;
 
 const isDwellTold = ({ colours }: Pick<SignedCandidate, 'colours'>): boolean => colours.underDwell !== null;
 
@@ -127,7 +150,7 @@ const isWitness = ({ look }: BandSearch): boolean => look !== 'class' && look !=
 export function signedCandidates(searches: readonly BandSearch[], ground: BandGround): SignedCandidate[] {
   const looks = searches.map(bandCandidates);
   return looks.flatMap((candidates, n) => {
-    const { surface, look } = searches[n];
+    const { surface, look, coarse } = searches[n];
     const first = candidates.at(0);
     if (first === undefined) return [];
     const readGround = groundLineReader(ground.signal, first.extent, first.strips.binMm);
@@ -143,7 +166,7 @@ export function signedCandidates(searches: readonly BandSearch[], ground: BandGr
         look,
         residueShare: ground.residueShare,
       });
-      return signs === null ? [] : [{ candidate, colours, signs, surface }];
+      return signs === null ? [] : [{ candidate, colours, signs, surface, coarse }];
     });
   });
 }
