@@ -18,6 +18,7 @@ export const answerWords = {
     target: 'the target',
     left: 'Still on the surface',
     leftInterval: (interval: string): string => `${interval}, 19 times out of 20`,
+    leftWorst: (share: string, side: string): string => `${share} in the worst ${side} square`,
     removed: (share: string, interval: string): string => `${share} of what was there before is gone (${interval}).`,
     gaugeAlt: 'Share of the zone by class',
     share: 'Share',
@@ -62,8 +63,8 @@ export const answerWords = {
     next: 'Best next setting',
     nextNone: 'There is no advice, because the settings of this round or the target are not stated.',
     nextDone: 'No further round is needed for the target.',
-    nextWorst:
-      'As a whole the zone has no more left than the advice aims at, so it proposes no other setting. Go over the worst square once more, or let an inspector decide.',
+    nextNotResidue:
+      'Residue is within what the advice aims at, so it proposes no other setting. What falls short is stain, or what a person saw: go over it once more, or let an inspector decide.',
     nextNothing: 'No setting of this machine is expected to get there.',
     changed: 'changed',
     expected: 'Expected to be left',

@@ -3,15 +3,18 @@ import { StandingMark } from '../../components/standing-mark.tsx';
 import { words } from '../../i18n/words.ts';
 import { keptTogether } from '../../units/kept-together.ts';
 import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
+import { useUnits } from '../../units/use-units.ts';
 import type { AnswerProps } from './answer-props.ts';
 import { ANSWER_MARKS, answerOf, shownAnswer } from './answer-of.ts';
 
 /** The largest thing on the screen: the answer, and how much is left. */
 export function AnswerPlate({ assessment, result }: AnswerProps): ReactNode {
+  const units = useUnits();
   const kind = shownAnswer(assessment);
   const measured = answerOf(assessment);
   const corrected = assessment.corrected.after;
   const residue = corrected?.residue ?? result.after.residue.value;
+  const worst = corrected === null ? result.after.worstUnitArea : (corrected.decided?.worstUnitArea ?? null);
   return (
     <section className="answer-plate" aria-label={words.answer.big[kind]}>
       <p className="answer-big">
@@ -30,6 +33,11 @@ export function AnswerPlate({ assessment, result }: AnswerProps): ReactNode {
             ? words.answer.leftInterval(formatShareInterval(result.after.residue))
             : words.answer.asMeasured(formatShare(result.after.residue.value))}
         </span>
+        {worst === null ? null : (
+          <span className="answer-left-word">
+            {words.answer.leftWorst(formatShare(worst.residueFraction), units.length(worst.sideMm))}
+          </span>
+        )}
       </p>
     </section>
   );

@@ -97,7 +97,7 @@ function AdviceShown({
 function sayNone(advice: Advice | null, answer: AnswerKind): string {
   if (advice === null) return words.answer.nextNone;
   if (advice.verdict !== 'meets target') return words.answer.nextNothing;
-  return answer === 'another round' ? words.answer.nextWorst : words.answer.nextDone;
+  return answer === 'another round' ? words.answer.nextNotResidue : words.answer.nextDone;
 }
 
 function Cautions({ cautions }: { cautions: readonly string[] }): ReactNode {
