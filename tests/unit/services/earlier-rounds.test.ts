@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { measured } from '../../../server/domain/index.ts';
+import { fraction, measured } from '../../../server/domain/index.ts';
 import { earlierRounds } from '../../../server/services/earlier-rounds.ts';
 import type { DoneRound } from '../../../server/services/earlier-rounds.ts';
 import { sampleAssessment } from '../../support/sample-assessment.ts';
@@ -51,6 +51,22 @@ describe('the earlier rounds of a zone', () => {
       streaks: { ...streaky.result.streaks, travelSpeedMmPerS: measured(64, 60, 68) },
     };
     expect(earlierRounds([{ ...streaky, result }], 2)[0].measuredTravelSpeedMmPerS?.value).toBe(64);
+  });
+
+  it('carry the worst square, which a grade judges, with its interval where one fits', () => {
+    const round = done(1, 0.3);
+    const centreMm: [number, number] = [40, 40];
+    const worstUnitArea = { sideMm: 76 as const, residueFraction: fraction(0.6), stainFraction: fraction(0), centreMm };
+    const after = { ...round.result.after, worstUnitArea };
+    const [carried] = earlierRounds([{ ...round, result: { ...round.result, after } }], 2);
+    const { worstSquare } = carried.after;
+    expect(worstSquare?.residueFraction).toBe(0.6);
+    expect(worstSquare?.low).toBeLessThan(0.6);
+    expect(worstSquare?.high).toBeGreaterThan(0.6);
+    const none = { ...round.result.after, worstUnitArea: null };
+    expect(
+      earlierRounds([{ ...round, result: { ...round.result, after: none } }], 2)[0].after.worstSquare,
+    ).toBeUndefined();
   });
 
   it('are none for the first round', () => {
