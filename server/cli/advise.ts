@@ -40,4 +40,5 @@ with teasel-stern-plate.json, a zone after one round and a small patch tried on 
   "machine": { "powerW": { "min": 300, "max": 2000 }, "scanWidthMm": { "min": 20, "max": 300 },
     "scanFrequencyHz": { "min": 10, "max": 200 }, "travelSpeedMmPerS": { "min": 2, "max": 60 },
     "strokesPerCycle": 2, "spotDiameterMm": 0.6, "maxPasses": 10 } }
-"rounds" may be empty; "after" may hold "worstSquare", the same three of the worst 76 mm square, which the target then holds for; "earlierZones": [ { "surface", "rounds" } ] are zones that this machine has treated before.`;
+"rounds" may be empty; "after" may hold "worstSquare", the same three of the worst 76 mm square, for which the target then holds;
+"earlierZones": [ { "surface", "rounds" } ] are zones that this machine has treated before.`;

@@ -6,6 +6,7 @@ import { formatShare, formatShareInterval } from '../../units/shown-units.ts';
 import { useUnits } from '../../units/use-units.ts';
 import type { AnswerProps } from './answer-props.ts';
 import { ANSWER_MARKS, answerOf, shownAnswer } from './answer-of.ts';
+import { shownWorstSquare } from './shown-worst-square.ts';
 
 /** The largest thing on the screen: the answer, and how much is left. */
 export function AnswerPlate({ assessment, result }: AnswerProps): ReactNode {
@@ -14,7 +15,7 @@ export function AnswerPlate({ assessment, result }: AnswerProps): ReactNode {
   const measured = answerOf(assessment);
   const corrected = assessment.corrected.after;
   const residue = corrected?.residue ?? result.after.residue.value;
-  const worst = corrected === null ? result.after.worstUnitArea : (corrected.decided?.worstUnitArea ?? null);
+  const { worst } = shownWorstSquare({ assessment, result });
   return (
     <section className="answer-plate" aria-label={words.answer.big[kind]}>
       <p className="answer-big">

@@ -8,12 +8,12 @@ import { pictureFrame, worstInPhoto } from '../../viewer/picture-frame.ts';
 import type { PictureFrame } from '../../viewer/picture-frame.ts';
 import type { Point } from '../../viewer/plane-geometry.ts';
 import type { AnswerProps } from './answer-props.ts';
+import { shownWorstSquare } from './shown-worst-square.ts';
 
 /** The worst square on the after photo, framed, with surface around it. */
 export function WorstSquare({ assessment, result }: AnswerProps): ReactNode {
   const units = useUnits();
-  const corrected = assessment.corrected.after?.decided?.worstUnitArea ?? null;
-  const worst = corrected ?? result.after.worstUnitArea;
+  const { worst, isCorrected } = shownWorstSquare({ assessment, result });
   const frame = pictureFrame(assessment, 'after');
   const corners = worst === null || frame === null ? null : worstInPhoto(frame, worst);
   const side = units.length(worst?.sideMm ?? 0);
@@ -25,7 +25,7 @@ export function WorstSquare({ assessment, result }: AnswerProps): ReactNode {
       ) : (
         <p>
           {words.answer.worstLine(side, formatShare(worst.residueFraction))}{' '}
-          {corrected === null ? null : <span className="muted">{words.answer.worstCorrected}</span>}
+          {isCorrected ? <span className="muted">{words.answer.worstCorrected}</span> : null}
         </p>
       )}
       {corners === null || frame === null ? (

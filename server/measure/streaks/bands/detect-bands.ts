@@ -129,7 +129,7 @@ function surelyTold(searches: readonly BandSearch[]): Omit<FoundBands, keyof Ban
   const surface = searches.find(({ look }) => look === 'under-dwell')?.surface;
   const told = surface === undefined ? null : toldBands(surface);
   if (surface === undefined || told === null) return null;
-  if (told.explained < SURELY_TOLD.explained || told.toldMm2 < SURELY_TOLD.mm2) return null;
+  if (told.levels.explained < SURELY_TOLD.explained || told.toldMm2 < SURELY_TOLD.mm2) return null;
   const colours = bandColours(told, surface);
   if (colours === null || colours.contrast < LEAST_CONTRAST) return null;
   return { candidate: told, colours, evidence: EVIDENCE_IF_TOLD };

@@ -10,8 +10,6 @@ import { extentOf } from './strip-profiles.ts';
 
 /** Lack of dwell that the network tells and that lies in bands. */
 export interface ToldBands extends BandsInFrame {
-  /** Share of the variance of the told probability that its profile across the bands explains. */
-  readonly explained: number;
   /** Sum of the probability over the bands, mm2. */
   readonly toldMm2: number;
 }
@@ -49,11 +47,10 @@ export function toldBands(surface: ReducedSurface): ToldBands | null {
   }
   const frame = { angle, bendPerMm: 0 };
   const strips = told.profileOf(frame);
-  const explained = explainedBy(angle);
-  const levels = toldLevels(strips, explained);
+  const levels = toldLevels(strips, explainedBy(angle));
   if (levels === null) return null;
   const toldMm2 = levels.dark * signal.stepMm ** 2;
-  return { direction: { frame }, extent, strips, levels, explained, toldMm2 };
+  return { direction: { frame }, extent, strips, levels, toldMm2 };
 }
 
 /** The told probability in place of lightness; null where there is too little of it. */
@@ -74,7 +71,10 @@ function bestOf(angles: readonly number[], value: (angle: number) => number): nu
   return angles[values.indexOf(Math.max(...values))];
 }
 
-/** The profile cut at half its height; `dark` is the weighted sum of the probability above. Null where it is low throughout. */
+/**
+ * The profile cut at half its height; `dark` is the weighted sum of the probability above. Null where it is low throughout.
+ * @param explained share of the variance of the told probability that the profile explains
+ */
 function toldLevels(strips: StripSignal, explained: number): (ProfileLevels & { readonly dark: number }) | null {
   const { bins, value, weight: sums } = strips;
   const weight = new Float64Array(bins);

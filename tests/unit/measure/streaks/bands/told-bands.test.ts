@@ -40,7 +40,7 @@ describe('bands in the told lack of dwell', () => {
   it.each([17, 64, 128, 171])('run as a line of %d degrees does', (degrees) => {
     const told = toldBands(surfaceTold(lineAt(60, 45, degrees, 8)));
     expect(Math.abs(degreesOf(told?.direction.frame.angle ?? NaN) - degrees)).toBeLessThan(1);
-    expect(told?.explained).toBeGreaterThan(0.8);
+    expect(told?.levels.explained).toBeGreaterThan(0.8);
     const runs = told === null ? [] : realRuns(told);
     expect(runs).toHaveLength(1);
     expect(Math.abs(widthOf(runs[0]) - 8)).toBeLessThan(1);
@@ -49,7 +49,7 @@ describe('bands in the told lack of dwell', () => {
   it('show where a seam only cuts a corner', () => {
     const told = toldBands(surfaceTold(lineAt(105, 75, 125, 9)));
     expect(Math.abs(degreesOf(told?.direction.frame.angle ?? NaN) - 125)).toBeLessThan(2);
-    expect(told?.explained).toBeGreaterThan(0.8);
+    expect(told?.levels.explained).toBeGreaterThan(0.8);
     const area = told?.toldMm2 ?? 0;
     expect(area).toBeGreaterThan(200);
     expect(area).toBeLessThan(600);
@@ -59,7 +59,7 @@ describe('bands in the told lack of dwell', () => {
     const told = toldBands(surfaceTold((x, y) => (Number.isFinite(x) && y < 20 ? 0.85 : 0.01)));
     expect(degreesOf((told?.direction.frame.angle ?? NaN) + 0.05)).toBeLessThan(6);
     expect(told?.levels.runs.map(({ isCut }) => isCut)).toEqual([true]);
-    expect(told?.explained).toBeGreaterThan(0.9);
+    expect(told?.levels.explained).toBeGreaterThan(0.9);
   });
 
   it('explain little of patches that lie about', () => {
@@ -74,7 +74,7 @@ describe('bands in the told lack of dwell', () => {
     const told = toldBands(
       surfaceTold((x, y) => (centres.some(([u, v]) => Math.hypot(x - u, y - v) < 8) ? 0.9 : 0.02)),
     );
-    expect(told?.explained ?? 0).toBeLessThan(0.6);
+    expect(told?.levels.explained ?? 0).toBeLessThan(0.6);
   });
 
   it('are none where too little is told, nothing is sure, or nobody told', () => {
